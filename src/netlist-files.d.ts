@@ -1,0 +1,4 @@
+declare module "*.netlist" {
+  const text: string;
+  export default text;
+}

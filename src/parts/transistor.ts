@@ -1,0 +1,199 @@
+import type { Circuit, DeviceType, Part } from "../circuit/circuit.ts";
+import { criticalVoltage, temperedJunction } from "../devices/exponential.ts";
+import { Transistor } from "../devices/transistor.ts";
+import { type TransistorParameters, transistorParameters } from "../devices/transistor-parameters.ts";
+import type { Device, Load, OwnUnknown, PartKind } from "./kind.ts";
+import { resistance } from "./kind.ts";
+
+/** Local unknowns: the pins, then b′ (the base pin itself where rbb is 0), then the junction's temperature. */
+const E = 0;
+const B = 1;
+const C = 2;
+
+/** Largest change of a junction's temperature that one Newton step may use, K. */
+const LARGEST_WARMING = 15;
+
+/** Parameters of a transistor type. The reader has refused sheets that contradict themselves. */
+export function parametersOf(type: DeviceType): TransistorParameters {
+  const found = transistorParameters(type.device === "npn" ? 1 : -1, type.material, type.figures);
+  if ("problem" in found) throw new Error(`${type.name}: ${found.problem}`);
+  return found;
+}
+
+function typeOf(part: Part, circuit: Circuit): DeviceType {
+  const type = circuit.types[part.type ?? ""];
+  if (type === undefined) throw new Error(`${part.name} has no type`);
+  return type;
+}
+
+/** Local numbers of b′ and the temperature. */
+const layout = (baseResistance: number) =>
+  baseResistance > 0 ? { inner: 3, heat: 4 } : { inner: B, heat: 3 };
+
+function square(size: number, entries: readonly (readonly [number, number])[]): Uint8Array {
+  const pattern = new Uint8Array(size * size);
+  for (const [row, column] of entries) pattern[row * size + column] = 1;
+  return pattern;
+}
+
+const pairs = (rows: readonly number[], columns: readonly number[]) =>
+  rows.flatMap((row) => columns.map((column) => [row, column] as const));
+
+/** The transistor of `Transistor` between the nodes of the circuit, with its self-heating. */
+class TransistorDevice implements Device {
+  readonly size: number;
+  readonly pattern: Uint8Array;
+  readonly chargePattern: Uint8Array;
+  readonly junctions = 3;
+  readonly #physics: Transistor;
+  readonly #ambient: number;
+  readonly #inner: number;
+  readonly #heat: number;
+  /** The local unknowns that the device's own currents depend on. */
+  readonly #columns: readonly number[];
+
+  constructor(parameters: TransistorParameters, ambientKelvin: number) {
+    this.#physics = new Transistor(parameters);
+    this.#ambient = ambientKelvin;
+    const { inner, heat } = layout(parameters.baseResistance);
+    this.#inner = inner;
+    this.#heat = heat;
+    this.size = heat + 1;
+    const nodes = [E, inner, C];
+    this.#columns = [...nodes, heat];
+    this.pattern = square(this.size, pairs(this.#columns, this.#columns));
+    this.chargePattern = square(this.size, pairs(nodes, nodes));
+  }
+
+  evaluate(x: Float64Array, load: Load, memory?: Float64Array): boolean {
+    const { polarity, baseResistance } = this.#physics.parameters;
+    const p = polarity;
+    const inner = x[this.#inner]!;
+    const uWanted = p * (inner - x[E]!);
+    const wWanted = p * (inner - x[C]!);
+    const tWanted = x[this.#heat]!;
+    let u = uWanted;
+    let w = wWanted;
+    let t = tWanted;
+    if (memory !== undefined) {
+      t = temperedTemperature(tWanted, memory[2]!);
+      this.#physics.warm(t);
+      const vt = this.#physics.thermalVoltage;
+      const critical = criticalVoltage(this.#physics.saturationCurrent, vt);
+      u = temperedJunction(uWanted, memory[0]!, vt, critical);
+      w = temperedJunction(wWanted, memory[1]!, vt, critical);
+      memory[0] = u;
+      memory[1] = w;
+      memory[2] = t;
+    }
+    const s = this.#physics.evaluate(u, w, t);
+    const du = uWanted - u;
+    const dw = wWanted - w;
+    const dt = tWanted - t;
+    const collector = s.collector + s.collectorByU * du + s.collectorByW * dw + s.collectorByT * dt;
+    const base = s.base + s.baseByU * du + s.baseByW * dw + s.baseByT * dt;
+    this.#currents(p, collector, base, load);
+    this.#heating(x, p, collector, base, baseResistance, load);
+    return du === 0 && dw === 0 && dt === 0;
+  }
+
+  /** Node rows: currents into the device and their derivatives by v_e, v_b′, v_c and T. */
+  #currents(p: number, collector: number, base: number, { current, slope }: Load): void {
+    const s = this.#physics.state;
+    const n = this.size;
+    const inner = this.#inner;
+    const heat = this.#heat;
+    current[C] = p * collector;
+    current[inner] = p * base;
+    current[E] = -p * (collector + base);
+    // p·∂/∂v = ∂/∂u·p² and so on: the signs of the polarity cancel in the conductances
+    slope[C * n + E] = -s.collectorByU;
+    slope[C * n + C] = -s.collectorByW;
+    slope[C * n + inner] = s.collectorByU + s.collectorByW;
+    slope[C * n + heat] = p * s.collectorByT;
+    slope[inner * n + E] = -s.baseByU;
+    slope[inner * n + C] = -s.baseByW;
+    slope[inner * n + inner] = s.baseByU + s.baseByW;
+    slope[inner * n + heat] = p * s.baseByT;
+    for (const column of this.#columns) {
+      slope[E * n + column] = -(slope[C * n + column]! + slope[inner * n + column]!);
+    }
+  }
+
+  /** Temperature row: T − ambient − rth·P, with P = Σ v·i at the pins. */
+  #heating(
+    x: Float64Array,
+    p: number,
+    collector: number,
+    base: number,
+    rbb: number,
+    { current, slope }: Load,
+  ): void {
+    const n = this.size;
+    const heat = this.#heat;
+    const inner = this.#inner;
+    const rth = this.#physics.parameters.thermalResistance;
+    // the base pin lies rbb·I_b away from b′
+    const ic = p * collector;
+    const ib = p * base;
+    const vce = x[C]! - x[E]!;
+    const vbe = x[inner]! + rbb * ib - x[E]!;
+    const power = ic * vce + ib * vbe;
+    current[heat] = x[heat]! - this.#ambient - rth * power;
+    const row = heat * n;
+    for (const column of this.#columns) {
+      const byBase = slope[inner * n + column]!;
+      slope[row + column] = -rth * (slope[C * n + column]! * vce + byBase * (vbe + rbb * ib));
+    }
+    slope[row + E]! += rth * (ic + ib);
+    slope[row + C]! -= rth * ic;
+    slope[row + inner]! -= rth * ib;
+    slope[row + heat]! += 1;
+  }
+
+  charges(x: Float64Array, { current, slope }: Load): void {
+    const p = this.#physics.parameters.polarity;
+    const n = this.size;
+    const inner = this.#inner;
+    const q = this.#physics.evaluateCharges(p * (x[inner]! - x[E]!), p * (x[inner]! - x[C]!), x[this.#heat]!);
+    current.fill(0);
+    slope.fill(0);
+    current[inner] = p * (q.emitter + q.collector);
+    current[E] = -p * q.emitter;
+    current[C] = -p * q.collector;
+    slope[inner * n + inner] = q.emitterByU + q.collectorByW;
+    slope[inner * n + E] = -q.emitterByU;
+    slope[inner * n + C] = -q.collectorByW;
+    slope[E * n + E] = q.emitterByU;
+    slope[E * n + inner] = -q.emitterByU;
+    slope[C * n + C] = q.collectorByW;
+    slope[C * n + inner] = -q.collectorByW;
+  }
+}
+
+const temperedTemperature = (wanted: number, present: number) =>
+  present === 0 ? wanted : Math.min(present + LARGEST_WARMING, Math.max(present - LARGEST_WARMING, wanted));
+
+export const transistor: PartKind = {
+  keyword: "transistor",
+  letters: "T",
+  summary: "bipolar transistor of a named type",
+  device: "transistor",
+  connection: { form: "labelled", pins: ["e", "b", "c"], optional: true },
+  aliases: { emitter: "e", base: "b", collector: "c" },
+  unknowns(part, circuit): OwnUnknown[] {
+    const { baseResistance, thermalResistance } = parametersOf(typeOf(part, circuit));
+    const inner: OwnUnknown[] = baseResistance > 0 ? [{ kind: "node", name: "b′" }] : [];
+    return [...inner, { kind: "temperature", of: part.name, ...(thermalResistance > 0 && { heats: true }) }];
+  },
+  stamp(part, into, { circuit }) {
+    const { baseResistance } = parametersOf(typeOf(part, circuit));
+    if (baseResistance > 0) resistance(into, B, layout(baseResistance).inner, baseResistance);
+  },
+  equations: (part, { circuit, ambientKelvin }) =>
+    new TransistorDevice(parametersOf(typeOf(part, circuit)), ambientKelvin),
+  conducts: () => [
+    [E, B],
+    [B, C],
+  ],
+};

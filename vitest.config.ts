@@ -1,0 +1,15 @@
+import { readFileSync } from "node:fs";
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  plugins: [
+    {
+      name: "netlist-text",
+      enforce: "pre",
+      load(id) {
+        return id.endsWith(".netlist") ? `export default ${JSON.stringify(readFileSync(id, "utf8"))}` : null;
+      },
+    },
+  ],
+  test: { include: ["tests/**/*.test.ts"] },
+});
