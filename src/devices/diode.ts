@@ -19,10 +19,10 @@ export function diodeParameters(
   figures: Readonly<Record<string, number>>,
 ): DiodeParameters | SheetProblem {
   const material = MATERIALS[materialName];
-  const volts = figures["vf"] ?? material.vbe.volts;
+  const volts = figures.vf ?? material.vbe.volts;
   const amps = figures["vf.at"] ?? material.vbe.at;
-  const ideality = figures["ideality"] ?? 1;
-  const seriesResistance = figures["rs"] ?? 0;
+  const ideality = figures.ideality ?? 1;
+  const seriesResistance = figures.rs ?? 0;
   const junctionVolts = volts - amps * seriesResistance;
   if (!(junctionVolts > 0)) {
     return {
@@ -36,7 +36,7 @@ export function diodeParameters(
     ideality,
     seriesResistance,
     junction: {
-      farads: figures["cj"] ?? 0,
+      farads: figures.cj ?? 0,
       at: figures["cj.at"] ?? 0,
       potential: material.junctionPotential,
     },

@@ -37,14 +37,14 @@ type Figures = Readonly<Record<string, number>>;
 
 /** Current gains, knee and saturation current from the hfe points and V_BE. */
 function injection(figures: Figures, material: Material) {
-  const h1 = figures["hfe"] ?? 50;
+  const h1 = figures.hfe ?? 50;
   const i1 = figures["hfe.at"] ?? 1e-3;
-  const h2 = figures["hfe2"];
+  const h2 = figures.hfe2;
   const i2 = figures["hfe2.at"];
   // h1·(1 + i1/IK) = h2·(1 + i2/IK) solved for IK
   const kneeCurrent = h2 === undefined || i2 === undefined ? Infinity : (h2 * i2 - h1 * i1) / (h1 - h2);
-  const volts = figures["vbe"] ?? material.vbe.volts;
-  const amps = figures["vbe"] === undefined ? material.vbe.at : (figures["vbe.at"] ?? material.vbe.at);
+  const volts = figures.vbe ?? material.vbe.volts;
+  const amps = figures.vbe === undefined ? material.vbe.at : (figures["vbe.at"] ?? material.vbe.at);
   const saturationCurrent =
     (amps * (1 + amps / kneeCurrent)) / Math.expm1(volts / thermalVoltage(REFERENCE_KELVIN));
   return { h1, i1, kneeCurrent, forwardGain: h1 * (1 + i1 / kneeCurrent), saturationCurrent };
@@ -52,7 +52,7 @@ function injection(figures: Figures, material: Material) {
 
 /** The sheet's leakage carried to 25 °C by its own doubling rule, A. */
 function leakageAtReference(figures: Figures, doubling: number): number | undefined {
-  const leakage = figures["leakage"];
+  const leakage = figures.leakage;
   return leakage === undefined ? undefined : leakage * 2 ** ((25 - (figures["leakage.at"] ?? 25)) / doubling);
 }
 
@@ -72,13 +72,13 @@ function transitTime(figures: Figures, material: Material, h1: number, i1: numbe
   const { ft, at } = given("ft", (f) => f, i1) ??
     given("falpha", (f) => f / 1.2, i1) ??
     given("fbeta", (f) => f * h1, i1) ?? { ft: material.ft, at: i1 };
-  const capacitances = (figures["ceb"] ?? 0) + (figures["ccb"] ?? material.ccb.farads);
+  const capacitances = (figures.ceb ?? 0) + (figures.ccb ?? material.ccb.farads);
   return Math.max(0, 1 / (2 * Math.PI * ft) - (capacitances * thermalVoltage(REFERENCE_KELVIN)) / at);
 }
 
 function earlyVoltage(figures: Figures, material: Material): number {
-  if (figures["early"] !== undefined) return figures["early"];
-  const h22 = figures["h22"];
+  if (figures.early !== undefined) return figures.early;
+  const h22 = figures.h22;
   return h22 === undefined ? material.early : (figures["h22.at"] ?? 1e-3) / h22;
 }
 
@@ -94,8 +94,8 @@ export function transistorParameters(
   const material = MATERIALS[materialName];
   const { h1, i1, kneeCurrent, forwardGain, saturationCurrent } = injection(figures, material);
   if (!(kneeCurrent > 0)) return kneeProblem(figures);
-  const reverseGain = figures["hfe_reverse"] ?? material.hfeReverse;
-  const doubling = figures["doubling"] ?? material.doubling;
+  const reverseGain = figures.hfe_reverse ?? material.hfeReverse;
+  const doubling = figures.doubling ?? material.doubling;
   // no sample leaks less than its junctions' own saturation currents
   const least = saturationCurrent / (forwardGain + 1) + saturationCurrent / reverseGain;
   const leakage = leakageAtReference(figures, doubling) ?? Math.max(material.leakage, least);
@@ -111,17 +111,17 @@ export function transistorParameters(
     ...split,
     doubling,
     earlyVoltage: earlyVoltage(figures, material),
-    baseResistance: figures["rbb"] ?? material.rbb,
+    baseResistance: figures.rbb ?? material.rbb,
     transitTime: transitTime(figures, material, h1, i1),
-    storageTime: figures["storage"] ?? 0,
+    storageTime: figures.storage ?? 0,
     collectorJunction: {
-      farads: figures["ccb"] ?? material.ccb.farads,
+      farads: figures.ccb ?? material.ccb.farads,
       at: figures["ccb.at"] ?? material.ccb.at,
       potential,
     },
-    emitterJunction: { farads: figures["ceb"] ?? 0, at: figures["ceb.at"] ?? 0, potential },
-    thermalResistance: figures["rth"] ?? 0,
-    flickerCorner: figures["flicker"] ?? material.flicker,
+    emitterJunction: { farads: figures.ceb ?? 0, at: figures["ceb.at"] ?? 0, potential },
+    thermalResistance: figures.rth ?? 0,
+    flickerCorner: figures.flicker ?? material.flicker,
   };
 }
 
@@ -129,7 +129,7 @@ const microamps = (amps: number) => `${(amps * 1e6).toPrecision(3)} µA`;
 
 function kneeProblem(figures: Figures): SheetProblem {
   return {
-    problem: `the two hfe points (${figures["hfe"]} and ${figures["hfe2"]}) give no fall-off at high current`,
+    problem: `the two hfe points (${figures.hfe} and ${figures.hfe2}) give no fall-off at high current`,
     hint: "the second point must have the higher current and the lower hfe, but not fall faster than the current rises",
   };
 }

@@ -108,7 +108,7 @@ export class Transistor {
     const narrowing = Math.min(w / p.earlyVoltage, LARGEST_NARROWING);
     const q1 = 1 / (1 - narrowing);
     const q1ByW = narrowing < LARGEST_NARROWING ? (q1 * q1) / p.earlyVoltage : 0;
-    const injected = forward > 0 ? forward : 0;
+    const injected = Math.max(forward, 0);
     const root = Math.sqrt(1 + (4 * injected) / p.kneeCurrent);
     const qb = 0.5 * q1 * (1 + root);
     const qbByForward = forward > 0 ? q1 / (p.kneeCurrent * root) : 0;

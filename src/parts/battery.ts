@@ -23,5 +23,5 @@ export const battery: PartKind = {
     into.supply(2, value(part, "emf"));
   },
   conducts: () => [[0, 1]],
-  stiff: (part) => (part.values["internal"] === 0 ? [[0, 1]] : []),
+  stiff: (part) => (part.values.internal === 0 ? [[0, 1]] : []),
 };

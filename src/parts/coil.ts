@@ -26,6 +26,6 @@ export function coil(into: Stamp, a: number, b: number, i: number, dcr: number, 
 
 /** The parallel loss resistor, where the part has one. */
 export function loss(into: Stamp, part: Part, a: number, b: number): void {
-  const ohms = part.values["loss"];
+  const ohms = part.values.loss;
   if (ohms !== undefined) resistance(into, a, b, ohms);
 }

@@ -4,8 +4,8 @@ import { capacitance, conductance, type PartKind, resistance, value } from "./ki
 /** The voltage that a leakage current is taken to be measured at where the part has no rating. */
 const DEFAULT_RATED = 10;
 
-const hasEsr = (part: Part) => (part.values["esr"] ?? 0) > 0;
-const leaks = (part: Part) => (part.values["leakage"] ?? 0) > 0;
+const hasEsr = (part: Part) => (part.values.esr ?? 0) > 0;
+const leaks = (part: Part) => (part.values.leakage ?? 0) > 0;
 
 /** C in series with esr; leakage as a resistor across the whole. */
 export const electrolytic: PartKind = {
@@ -33,8 +33,7 @@ export const electrolytic: PartKind = {
     const foil = hasEsr(part) ? 2 : 0;
     capacitance(into, foil, 1, value(part, "capacitance"));
     if (hasEsr(part)) resistance(into, 0, foil, value(part, "esr"));
-    if (leaks(part))
-      conductance(into, 0, 1, value(part, "leakage") / (part.values["rated"] ?? DEFAULT_RATED));
+    if (leaks(part)) conductance(into, 0, 1, value(part, "leakage") / (part.values.rated ?? DEFAULT_RATED));
   },
   conducts: (part) => (leaks(part) ? [[0, 1]] : []),
 };

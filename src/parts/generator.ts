@@ -24,5 +24,5 @@ export const generator: PartKind = {
     into.signal(2, 1);
   },
   conducts: () => [[0, 1]],
-  stiff: (part) => (part.values["source"] === 0 ? [[0, 1]] : []),
+  stiff: (part) => (part.values.source === 0 ? [[0, 1]] : []),
 };

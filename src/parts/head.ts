@@ -25,10 +25,10 @@ export const head: PartKind = {
   stamp(part, into) {
     coil(into, 0, 1, 2, value(part, "dcr"), value(part, "inductance"));
     into.signal(2, 1);
-    const farads = part.values["capacitance"];
+    const farads = part.values.capacitance;
     if (farads !== undefined) capacitance(into, 0, 1, farads);
     loss(into, part, 0, 1);
   },
   conducts: () => [[0, 1]],
-  stiff: (part) => (part.values["dcr"] === 0 ? [[0, 1]] : []),
+  stiff: (part) => (part.values.dcr === 0 ? [[0, 1]] : []),
 };

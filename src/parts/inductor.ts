@@ -57,5 +57,5 @@ export const inductor: PartKind = {
     }
   },
   conducts: () => [[0, 1]],
-  stiff: (part) => (part.values["dcr"] === 0 ? [[0, 1]] : []),
+  stiff: (part) => (part.values.dcr === 0 ? [[0, 1]] : []),
 };

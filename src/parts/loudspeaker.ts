@@ -2,12 +2,12 @@ import type { Part } from "../circuit/circuit.ts";
 import { coil } from "./coil.ts";
 import { capacitance, type PartKind, resistance, value } from "./kind.ts";
 
-const resonates = (part: Part) => part.values["fs"] !== undefined;
+const resonates = (part: Part) => part.values.fs !== undefined;
 const hasVoiceCoil = (part: Part) =>
-  part.values["re"] !== undefined || part.values["le"] !== undefined || resonates(part);
+  part.values.re !== undefined || part.values.le !== undefined || resonates(part);
 
 /** Resistance of the voice coil, Ω: as given, else the nominal impedance. */
-const voiceCoil = (part: Part) => part.values["re"] ?? value(part, "impedance");
+const voiceCoil = (part: Part) => part.values.re ?? value(part, "impedance");
 
 /**
  * With a nominal impedance alone, that resistance. With re and le, these in series; with fs as well,
@@ -47,7 +47,7 @@ export const loudspeaker: PartKind = {
   stamp(part, into) {
     if (!hasVoiceCoil(part)) return resistance(into, 0, 1, value(part, "impedance"));
     const cone = resonates(part) ? 3 : 1;
-    coil(into, 0, cone, 2, voiceCoil(part), part.values["le"] ?? 0);
+    coil(into, 0, cone, 2, voiceCoil(part), part.values.le ?? 0);
     if (!resonates(part)) return;
     const re = voiceCoil(part);
     const qes = value(part, "qes");

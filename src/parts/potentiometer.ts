@@ -37,7 +37,7 @@ const held = (share: number) => Math.min(1 - LEAST_SECTION, Math.max(LEAST_SECTI
 
 /** Share of the track between first end and wiper for this part's law and setting, ends held off. */
 export const wiperShare = (part: Part): number =>
-  held(trackLaw(part.choices["law"] ?? "linear", value(part, "setting")));
+  held(trackLaw(part.choices.law ?? "linear", value(part, "setting")));
 
 export const potentiometer: PartKind = {
   keyword: "potentiometer",

@@ -8,7 +8,7 @@ interface Contact {
 }
 
 /** The position a switch stands in: the one a mode or `--set` gave, else the first. */
-export const positionOf = (part: Part): string | undefined => part.choices["position"] ?? part.positions?.[0];
+export const positionOf = (part: Part): string | undefined => part.choices.position ?? part.positions?.[0];
 
 /** Every contact a switch can make, those of its present position closed. */
 export function contacts(part: Part): Contact[] {
@@ -66,7 +66,7 @@ export const switchKind: PartKind = {
       .filter((contact) => contact.closed)
       .map(({ common, thrown }) => [common, thrown] as const),
   stiff: (part) =>
-    part.values["contact"] === 0
+    part.values.contact === 0
       ? contacts(part)
           .filter((contact) => contact.closed)
           .map(({ common, thrown }) => [common, thrown] as const)

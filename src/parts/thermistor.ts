@@ -74,13 +74,12 @@ export const thermistor: PartKind = {
   connection: { form: "to", pins: [["1", "2"]] },
   tolerance: true,
   unknowns(part) {
-    const tracked = part.choices["tracks"];
+    const tracked = part.choices.tracks;
     return tracked === undefined ? [] : [{ kind: "temperature", of: tracked }];
   },
   stamp(part, into, { ambientKelvin }: Surroundings) {
-    if (part.choices["tracks"] === undefined)
-      resistance(into, 0, 1, thermistorResistance(part, ambientKelvin));
+    if (part.choices.tracks === undefined) resistance(into, 0, 1, thermistorResistance(part, ambientKelvin));
   },
-  equations: (part) => (part.choices["tracks"] === undefined ? undefined : trackingDevice(part)),
+  equations: (part) => (part.choices.tracks === undefined ? undefined : trackingDevice(part)),
   conducts: () => [[0, 1]],
 };

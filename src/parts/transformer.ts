@@ -65,7 +65,7 @@ export const transformer: PartKind = {
   },
   connection: { form: "windings" },
   check(part) {
-    return (part.values["coupling"] ?? 1) > 1
+    return (part.values.coupling ?? 1) > 1
       ? [
           {
             message: `${part.name}: a coupling factor is at most 1`,
@@ -95,7 +95,7 @@ export const transformer: PartKind = {
     });
     into.g(flux, flux, 1);
     const lossy = windingNamed(part, part.choices["loss.on"]);
-    const ohms = part.values["loss"];
+    const ohms = part.values.loss;
     if (ohms !== undefined && lossy) resistance(into, ...ends(lossy), ohms);
   },
   ports: (part): Port[] =>
