@@ -69,6 +69,10 @@ class DiodeDevice implements Device {
     return v === wanted;
   }
 
+  remember(x: Float64Array, memory: Float64Array): void {
+    memory[0] = x[this.#inner]! - x[1]!;
+  }
+
   charges(x: Float64Array, { current, slope }: Load): void {
     const reverse = x[1]! - x[this.#inner]!;
     const farads = junctionCapacitance(this.#parameters.junction, reverse);

@@ -146,6 +146,8 @@ export interface Device {
    * Returns whether the step was taken whole.
    */
   evaluate(x: Float64Array, load: Load, memory?: Float64Array): boolean;
+  /** Writes the junction voltages at `x` to `memory`, as the point from which the next step starts. */
+  remember(x: Float64Array, memory: Float64Array): void;
   /** Charges (in `current`) and their derivatives (in `slope`) at `x`, coulombs and farads. */
   charges(x: Float64Array, load: Load): void;
 }

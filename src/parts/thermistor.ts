@@ -29,6 +29,7 @@ function trackingDevice(part: Part): Device {
       slope.set([g, -g, byT, -g, g, -byT, 0, 0, 0]);
       return true;
     },
+    remember() {},
     charges(_x, { current, slope }) {
       current.fill(0);
       slope.fill(0);

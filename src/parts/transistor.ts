@@ -151,6 +151,13 @@ class TransistorDevice implements Device {
     slope[row + heat]! += 1;
   }
 
+  remember(x: Float64Array, memory: Float64Array): void {
+    const p = this.#physics.parameters.polarity;
+    memory[0] = p * (x[this.#inner]! - x[E]!);
+    memory[1] = p * (x[this.#inner]! - x[C]!);
+    memory[2] = x[this.#heat]!;
+  }
+
   charges(x: Float64Array, { current, slope }: Load): void {
     const p = this.#physics.parameters.polarity;
     const n = this.size;

@@ -1,0 +1,99 @@
+import type { Ordering } from "./order.ts";
+import type { Pattern } from "./pattern.ts";
+
+/**
+ * A recorded elimination: L and U of a permuted matrix share one array of entries, row by row, and
+ * every place an entry goes to is written down, so that a replay only computes.
+ *
+ *     row i of the permuted matrix    entries start[i] … start[i + 1] − 1, by ascending column:
+ *     L (its multipliers)             start[i] … diagonal[i] − 1
+ *     pivot                           diagonal[i]
+ *     U                               diagonal[i] + 1 … start[i + 1] − 1
+ */
+export interface Elimination {
+  readonly size: number;
+  readonly start: Int32Array;
+  readonly diagonal: Int32Array;
+  /** Column (in elimination order) of each entry. */
+  readonly column: Int32Array;
+  /** Entry that each slot of the pattern is loaded into. */
+  readonly entryOfSlot: Int32Array;
+  /** For each multiply-add, in order of replay: the entry it changes. */
+  readonly target: Int32Array;
+  /** Row of the matrix that was i-th pivot row, and unknown that was i-th pivot column. */
+  readonly pivotRow: Int32Array;
+  readonly pivotColumn: Int32Array;
+  /** Entries of L and U beyond those of the matrix. */
+  readonly fill: number;
+}
+
+const inverse = (permutation: Int32Array): Int32Array => {
+  const result = new Int32Array(permutation.length);
+  for (let k = 0; k < permutation.length; k++) result[permutation[k]] = k;
+  return result;
+};
+
+/** Columns of each row of L and U in elimination order, ascending. */
+function rowsOfFactors({ pivotRow, pivotColumn, upper, lower }: Ordering): Int32Array[] {
+  const size = pivotRow.length;
+  const place = inverse(pivotColumn);
+  const rowPlace = inverse(pivotRow);
+  const rows: number[][] = Array.from({ length: size }, () => []);
+  for (let k = 0; k < size; k++) {
+    for (const row of lower[k]) rows[rowPlace[row]].push(k);
+  }
+  for (let k = 0; k < size; k++) {
+    for (const column of upper[k]) rows[k].push(place[column]);
+  }
+  return rows.map((columns) => Int32Array.from(columns).sort());
+}
+
+/** Writes down the elimination of `pattern` in the given order. */
+export function record(pattern: Pattern, ordering: Ordering): Elimination {
+  const { size } = pattern;
+  const rows = rowsOfFactors(ordering);
+  const start = new Int32Array(size + 1);
+  for (let i = 0; i < size; i++) start[i + 1] = start[i] + rows[i].length;
+  const column = new Int32Array(start[size]);
+  const diagonal = new Int32Array(size);
+  for (let i = 0; i < size; i++) {
+    column.set(rows[i], start[i]);
+    diagonal[i] = start[i] + rows[i].indexOf(i);
+  }
+  const entries = { size, start, diagonal, column };
+  const entryOfSlot = loading(pattern, ordering, entries);
+  return {
+    ...entries,
+    entryOfSlot,
+    target: targets(entries),
+    pivotRow: ordering.pivotRow,
+    pivotColumn: ordering.pivotColumn,
+    fill: column.length - entryOfSlot.length,
+  };
+}
+
+type Entries = Pick<Elimination, "size" | "start" | "diagonal" | "column">;
+
+function loading(pattern: Pattern, ordering: Ordering, { start, column }: Entries): Int32Array {
+  const rowPlace = inverse(ordering.pivotRow);
+  const columnPlace = inverse(ordering.pivotColumn);
+  return Int32Array.from(pattern.row, (row, slot) => {
+    const i = rowPlace[row];
+    const j = columnPlace[pattern.column[slot]];
+    return start[i] + column.subarray(start[i], start[i + 1]).indexOf(j);
+  });
+}
+
+/** The entry that each multiply-add changes: row by row, for each multiplier along its row of U. */
+function targets({ size, start, diagonal, column }: Entries): Int32Array {
+  const list: number[] = [];
+  const entryAt = new Int32Array(size);
+  for (let i = 0; i < size; i++) {
+    for (let e = start[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
+    for (let l = start[i]; l < diagonal[i]; l++) {
+      const k = column[l];
+      for (let u = diagonal[k] + 1; u < start[k + 1]; u++) list.push(entryAt[column[u]]);
+    }
+  }
+  return Int32Array.from(list);
+}

@@ -1,0 +1,98 @@
+import { fadingShunt, ramp, risingSupplies } from "./continuation.ts";
+import { checkKirchhoff, pinCurrents } from "./currents.ts";
+import { type Continuation, DcSystem, WHOLE } from "./dc-system.ts";
+import { heat, type Runaway } from "./heating.ts";
+import { type Network, restingState } from "./network.ts";
+import { Newton, type NewtonOutcome } from "./newton.ts";
+
+/** A solution that meets the criterion, or the reason why there is none. */
+export type OperatingPoint = SolvedPoint | UnsolvedPoint;
+
+export interface SolvedPoint {
+  readonly network: Network;
+  /** Volts, amperes and kelvins by state number (see `Unknowns`). */
+  readonly state: Float64Array;
+  /** Current into each pin of each part, A. */
+  readonly currents: readonly Float64Array[];
+  /** Largest Kirchhoff residual of any net, A. */
+  readonly residual: number;
+  /** Newton steps taken in all. */
+  readonly steps: number;
+}
+
+export interface UnsolvedPoint {
+  readonly network: Network;
+  readonly failure: "not converged" | "undetermined" | "thermal runaway";
+  /** Number of the unknown at which it hangs. */
+  readonly hangsAt?: number;
+  readonly runaway?: Runaway;
+}
+
+export const isSolved = (point: OperatingPoint): point is SolvedPoint => "state" in point;
+
+const MOST_STEPS = 80;
+const MOST_STEPS_WARM = 20;
+const AT_AMBIENT: Continuation = { ...WHOLE, heating: 0 };
+
+/**
+ * Solves operating points of one network again and again: the order of elimination and all arrays
+ * are kept, and a neighbouring solution is a good place to start.
+ */
+export class OperatingPointSolver {
+  readonly network: Network;
+  readonly system: DcSystem;
+  readonly #newton: Newton;
+
+  constructor(network: Network) {
+    this.network = network;
+    this.system = new DcSystem(network);
+    this.#newton = new Newton(this.system);
+  }
+
+  /** The operating point, from rest or from a neighbouring state. */
+  solve(from?: Float64Array): OperatingPoint {
+    const before = this.#newton.steps;
+    const { network } = this;
+    if (from !== undefined) {
+      const state = from.slice();
+      if (this.#newton.solve(state, WHOLE, MOST_STEPS_WARM).end === "converged") {
+        const point = this.#accept(state, before);
+        if (isSolved(point)) return point;
+      }
+    }
+    const state = restingState(network);
+    const failed = this.#atAmbient(state);
+    if (failed !== undefined) {
+      const failure = failed.end === "undetermined" ? "undetermined" : "not converged";
+      return { network, failure, hangsAt: failed.hangsAt };
+    }
+    const runaway = heat(this.#newton, state);
+    if (runaway !== undefined) return { network, failure: "thermal runaway", runaway };
+    return this.#accept(state, before);
+  }
+
+  /** The point with all junctions at ambient: plainly, then by each continuation in turn. */
+  #atAmbient(state: Float64Array): NewtonOutcome | undefined {
+    const plain = this.#newton.solve(state, AT_AMBIENT, MOST_STEPS);
+    if (plain.end === "converged") return undefined;
+    let failure = plain;
+    for (const path of [risingSupplies, fadingShunt]) {
+      state.set(restingState(this.network));
+      const outcome = ramp(this.#newton, state, path);
+      if (outcome.reached === 1) return undefined;
+      failure = outcome.failure ?? failure;
+    }
+    return failure;
+  }
+
+  #accept(state: Float64Array, stepsBefore: number): OperatingPoint {
+    const { network } = this;
+    const currents = pinCurrents(network, state);
+    const { residual, worstNet } = checkKirchhoff(network, currents);
+    if (worstNet !== undefined) return { network, failure: "not converged", hangsAt: network.unknowns.net[worstNet]! };
+    return { network, state, currents, residual, steps: this.#newton.steps - stepsBefore };
+  }
+}
+
+/** The operating point of a network, once. */
+export const operatingPoint = (network: Network): OperatingPoint => new OperatingPointSolver(network).solve();

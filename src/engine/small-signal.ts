@@ -1,0 +1,174 @@
+import { gather } from "./devices.ts";
+import { record } from "./kernel/elimination.ts";
+import { ComplexLu } from "./kernel/lu.ts";
+import { order } from "./kernel/order.ts";
+import { type Pattern, PatternBuilder } from "./kernel/pattern.ts";
+import { HOLD, type Network } from "./network.ts";
+import type { SolvedPoint } from "./operating-point.ts";
+
+/** A complex number as a pair, for results. */
+export interface Phasor {
+  readonly re: number;
+  readonly im: number;
+}
+
+/** Unit of a branch current when pivots are compared: a milliampere weighs as much as a volt. */
+const CURRENT_UNIT = 1e-3;
+
+/**
+ * The circuit linearised at an operating point: (G + jωC)·x = b over the electrical unknowns, junction
+ * temperatures held. Pattern and order are kept from frequency to frequency and, through `linearise`,
+ * from point to point of the same network.
+ */
+export class SmallSignal {
+  readonly network: Network;
+  readonly pattern: Pattern;
+  /** Values by slot of `pattern`: conductances and (to be multiplied by ω) capacitances. */
+  readonly g: Float64Array;
+  readonly c: Float64Array;
+  /** Solution at the frequency last solved for, by state number (chassis included, 0). */
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+  /** Times the matrix was put in a new order. */
+  orderings = 0;
+  readonly #gSlot: Int32Array;
+  readonly #cSlot: Int32Array;
+  readonly #slopeSlots: readonly Int32Array[];
+  readonly #chargeSlots: readonly Int32Array[];
+  readonly #heldSlots: readonly number[];
+  /** Linearised devices of the point, by device: conductances and capacitances, local square. */
+  readonly #slopes: Float64Array[];
+  readonly #capacitances: Float64Array[];
+  readonly #imaginary: Float64Array;
+  readonly #columnScale: Float64Array;
+  readonly #rightRe: Float64Array;
+  readonly #rightIm: Float64Array;
+  #lu: ComplexLu | undefined;
+  #omega = Number.NaN;
+
+  constructor(point: SolvedPoint) {
+    const { network } = point;
+    this.network = network;
+    const { unknowns, stamps, devices, freeAtAc } = network;
+    const n = unknowns.electrical;
+    const builder = new PatternBuilder(n);
+    const slotOf = (row: number, column: number) => (row < n && column < n ? builder.slot(row, column) : -1);
+    this.#gSlot = Int32Array.from(stamps.g.row, (row, e) => slotOf(row, stamps.g.column[e]!));
+    this.#cSlot = Int32Array.from(stamps.c.row, (row, e) => slotOf(row, stamps.c.column[e]!));
+    const squares = (which: "pattern" | "chargePattern") =>
+      devices.map(({ device, locals }) =>
+        Int32Array.from(device[which], (present, k) =>
+          present ? slotOf(locals[Math.floor(k / device.size)]!, locals[k % device.size]!) : -1,
+        ),
+      );
+    this.#slopeSlots = squares("pattern");
+    this.#chargeSlots = squares("chargePattern");
+    this.#heldSlots = freeAtAc.held.map((node) => slotOf(node, node));
+    this.pattern = builder.finish();
+    const slots = this.pattern.row.length;
+    this.g = new Float64Array(slots);
+    this.c = new Float64Array(slots);
+    this.#imaginary = new Float64Array(slots);
+    this.re = new Float64Array(unknowns.stateSize);
+    this.im = new Float64Array(unknowns.stateSize);
+    this.#rightRe = new Float64Array(n);
+    this.#rightIm = new Float64Array(n);
+    this.#columnScale = Float64Array.from({ length: n }, (_, k) =>
+      unknowns.list[k]!.kind === "branch" ? CURRENT_UNIT : 1,
+    );
+    this.#slopes = devices.map(({ device }) => new Float64Array(device.size ** 2));
+    this.#capacitances = devices.map(({ device }) => new Float64Array(device.size ** 2));
+    this.linearise(point.state);
+  }
+
+  /** Takes over the stamps' present values and the devices' slopes and capacitances at `state`. */
+  linearise(state: Float64Array): void {
+    const { stamps, devices } = this.network;
+    this.g.fill(0);
+    this.c.fill(0);
+    this.#omega = Number.NaN;
+    scatter(this.g, this.#gSlot, stamps.g.value);
+    scatter(this.c, this.#cSlot, stamps.c.value);
+    for (const slot of this.#heldSlots) this.g[slot]! += HOLD;
+    devices.forEach((placed, d) => {
+      gather(placed, state);
+      placed.device.evaluate(placed.x, placed.load);
+      this.#slopes[d]!.set(placed.load.slope);
+      placed.device.charges(placed.x, placed.load);
+      this.#capacitances[d]!.set(placed.load.slope);
+      scatter(this.g, this.#slopeSlots[d]!, this.#slopes[d]!);
+      scatter(this.c, this.#chargeSlots[d]!, this.#capacitances[d]!);
+    });
+  }
+
+  /**
+   * Factors the matrix at `hertz`. Returns the unknowns that nothing determines, if there are any.
+   */
+  tune(hertz: number): readonly number[] | undefined {
+    const omega = 2 * Math.PI * hertz;
+    if (omega === this.#omega) return undefined;
+    for (let s = 0; s < this.c.length; s++) this.#imaginary[s] = omega * this.c[s]!;
+    if (this.#lu === undefined || !this.#lu.factor(this.g, this.#imaginary)) {
+      const values = { real: this.g, imaginary: this.#imaginary, columnScale: this.#columnScale };
+      const ordering = order(this.pattern, values);
+      if ("singularColumns" in ordering) return ordering.singularColumns;
+      this.orderings++;
+      this.#lu = new ComplexLu(record(this.pattern, ordering));
+      this.#lu.factor(this.g, this.#imaginary);
+    }
+    this.#omega = omega;
+    return undefined;
+  }
+
+  /** Solves for 1 V of signal EMF in the part with this index, at the frequency tuned to; into `re`, `im`. */
+  drive(part: number): void {
+    const { start, row, value } = this.network.stamps.signal;
+    this.#rightRe.fill(0);
+    for (let e = start[part]!; e < start[part + 1]!; e++) this.#rightRe[row[e]!]! += value[e]!;
+    this.#lu?.solve(this.#rightRe, this.#rightIm, this.re, this.im);
+  }
+
+  /** Voltage of a net (index into `Circuit.nets`). */
+  voltage(net: number): Phasor {
+    const k = this.network.unknowns.net[net]!;
+    return { re: this.re[k]!, im: this.im[k]! };
+  }
+
+  /** Alternating current into a pin of a part. */
+  pinCurrent(part: number, pin: number): Phasor {
+    const { stamps, devices } = this.network;
+    let re = 0;
+    let im = 0;
+    const { g, c } = stamps;
+    for (let e = g.start[part]!; e < g.start[part + 1]!; e++) {
+      if (g.local[e] !== pin) continue;
+      re += g.value[e]! * this.re[g.column[e]!]!;
+      im += g.value[e]! * this.im[g.column[e]!]!;
+    }
+    for (let e = c.start[part]!; e < c.start[part + 1]!; e++) {
+      if (c.local[e] !== pin) continue;
+      const susceptance = this.#omega * c.value[e]!;
+      re -= susceptance * this.im[c.column[e]!]!;
+      im += susceptance * this.re[c.column[e]!]!;
+    }
+    devices.forEach((placed, d) => {
+      if (placed.part !== part) return;
+      const { size } = placed.device;
+      for (let k = 0; k < size; k++) {
+        const unknown = placed.locals[k]!;
+        const conductance = this.#slopes[d]![pin * size + k]!;
+        const susceptance = this.#omega * this.#capacitances[d]![pin * size + k]!;
+        re += conductance * this.re[unknown]! - susceptance * this.im[unknown]!;
+        im += conductance * this.im[unknown]! + susceptance * this.re[unknown]!;
+      }
+    });
+    return { re, im };
+  }
+}
+
+function scatter(into: Float64Array, slots: Int32Array, values: Float64Array): void {
+  for (let e = 0; e < slots.length; e++) {
+    const slot = slots[e]!;
+    if (slot >= 0) into[slot]! += values[e]!;
+  }
+}

@@ -1,0 +1,84 @@
+import type { Circuit, Part } from "../circuit/circuit.ts";
+import { kindOf } from "../parts/index.ts";
+import type { Stamp, Surroundings } from "../parts/kind.ts";
+import type { Unknowns } from "./unknowns.ts";
+
+/** Entries that the parts write, in the order of the calls; `value` changes with the parts' values. */
+export interface Entries {
+  /** State numbers (unknown, chassis or fixed temperature). */
+  readonly row: Int32Array;
+  readonly column: Int32Array;
+  readonly value: Float64Array;
+  /** Local unknown of the part whose row it is: which pin the current flows into. */
+  readonly local: Int32Array;
+  /** Entries of part k: `start[k]` … `start[k + 1]` − 1. */
+  readonly start: Int32Array;
+}
+
+/** The linear equations of all parts: G, C, supplies and where signals enter. */
+export interface Stamps {
+  readonly g: Entries;
+  readonly c: Entries;
+  readonly supply: Entries;
+  readonly signal: Entries;
+}
+
+type Writing = Record<keyof Stamps, { row: number[]; column: number[]; value: number[]; local: number[]; start: number[] }>;
+
+const KEYS = ["g", "c", "supply", "signal"] as const;
+
+/** Runs every part's stamp and writes down the calls. */
+export function writeStamps(circuit: Circuit, unknowns: Unknowns, surroundings: Surroundings): Stamps {
+  const lists = () => ({ row: [], column: [], value: [], local: [], start: [0] });
+  const writing: Writing = { g: lists(), c: lists(), supply: lists(), signal: lists() };
+  circuit.parts.forEach((part, k) => {
+    stampPart(part, unknowns.locals[k]!, writing, surroundings);
+    for (const key of KEYS) writing[key].start.push(writing[key].row.length);
+  });
+  const finished = (key: keyof Stamps): Entries => ({
+    row: Int32Array.from(writing[key].row),
+    column: Int32Array.from(writing[key].column),
+    value: Float64Array.from(writing[key].value),
+    local: Int32Array.from(writing[key].local),
+    start: Int32Array.from(writing[key].start),
+  });
+  return { g: finished("g"), c: finished("c"), supply: finished("supply"), signal: finished("signal") };
+}
+
+function stampPart(part: Part, locals: Int32Array, writing: Writing, surroundings: Surroundings): void {
+  const write = (key: keyof Stamps, row: number, column: number, value: number) => {
+    const list = writing[key];
+    list.row.push(locals[row]!);
+    list.column.push(column < 0 ? -1 : locals[column]!);
+    list.value.push(value);
+    list.local.push(row);
+  };
+  const stamp: Stamp = {
+    g: (row, column, value) => write("g", row, column, value),
+    c: (row, column, value) => write("c", row, column, value),
+    supply: (row, value) => write("supply", row, -1, value),
+    signal: (row, value) => write("signal", row, -1, value),
+  };
+  kindOf(part).stamp?.(part, stamp, surroundings);
+}
+
+/**
+ * Rewrites the values for parts of other values in the same structure. Returns false, with the values
+ * undefined, if the structure is not the same.
+ */
+export function rewriteStamps(stamps: Stamps, circuit: Circuit, surroundings: Surroundings): boolean {
+  const next = { g: 0, c: 0, supply: 0, signal: 0 };
+  const put = (key: keyof Stamps, value: number) => {
+    stamps[key].value[next[key]++] = value;
+  };
+  const stamp: Stamp = {
+    g: (_row, _column, value) => put("g", value),
+    c: (_row, _column, value) => put("c", value),
+    supply: (_row, value) => put("supply", value),
+    signal: (_row, value) => put("signal", value),
+  };
+  return circuit.parts.every((part, k) => {
+    kindOf(part).stamp?.(part, stamp, surroundings);
+    return KEYS.every((key) => next[key] === stamps[key].start[k + 1]);
+  });
+}
