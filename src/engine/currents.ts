@@ -1,5 +1,5 @@
-import type { Network } from "./network.ts";
 import { gather } from "./devices.ts";
+import type { Network } from "./network.ts";
 
 /** For each part, the direct current into each of its pins, A. */
 export function pinCurrents(network: Network, state: Float64Array): Float64Array[] {
@@ -29,8 +29,12 @@ export interface KirchhoffCheck {
   readonly worstNet?: number;
 }
 
-/** Allowed: 1 pA, and 1e-9 of the largest current into the net. */
-export function checkKirchhoff({ circuit }: Network, currents: readonly Float64Array[]): KirchhoffCheck {
+/** Residuals, with the current of a meter. Allowed: 1 pA, and 1e-9 of the largest current into the net. */
+export function checkKirchhoff(
+  { circuit }: Network,
+  currents: readonly Float64Array[],
+  meter: { readonly net: number; readonly amps: number },
+): KirchhoffCheck {
   const sum = new Float64Array(circuit.nets.length);
   const largest = new Float64Array(circuit.nets.length);
   circuit.parts.forEach((part, k) => {
@@ -40,6 +44,8 @@ export function checkKirchhoff({ circuit }: Network, currents: readonly Float64A
       largest[net] = Math.max(largest[net]!, Math.abs(amps));
     });
   });
+  sum[meter.net]! += meter.amps;
+  largest[meter.net] = Math.max(largest[meter.net]!, Math.abs(meter.amps));
   let residual = 0;
   let excess = 0;
   let worstNet: number | undefined;

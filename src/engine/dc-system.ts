@@ -30,6 +30,8 @@ export class DcSystem {
   readonly residual: Float64Array;
   /** Whether every device took the last step whole. */
   whole = true;
+  /** The meter put to the circuit, if its conductance is above 0. */
+  loaded = { net: 0, siemens: 0 };
   /** Times the Jacobian was put in a new order. */
   orderings = 0;
   readonly #pattern: Pattern;
@@ -54,11 +56,15 @@ export class DcSystem {
         present ? slotOf(locals[Math.floor(k / device.size)]!, locals[k % device.size]!) : -1,
       ),
     );
-    this.#diagonalSlot = Int32Array.from(unknowns.list, ({ kind }, k) => (kind === "branch" ? -1 : slotOf(k, k)));
+    this.#diagonalSlot = Int32Array.from(unknowns.list, ({ kind }, k) =>
+      kind === "branch" ? -1 : slotOf(k, k),
+    );
     this.#pattern = builder.finish();
     this.#values = new Float64Array(this.#pattern.row.length);
     this.#constant = new Float64Array(this.#pattern.row.length);
-    this.#columnScale = Float64Array.from(unknowns.list, ({ kind }) => (kind === "branch" ? CURRENT_UNIT : 1));
+    this.#columnScale = Float64Array.from(unknowns.list, ({ kind }) =>
+      kind === "branch" ? CURRENT_UNIT : 1,
+    );
     this.residual = new Float64Array(unknowns.stateSize);
     this.restamp();
   }
@@ -72,6 +78,11 @@ export class DcSystem {
       if (slot >= 0) this.#constant[slot]! += stamps.g.value[e]!;
     }
     for (const node of freeAtDc.held) this.#constant[this.#diagonalSlot[node]!]! += HOLD;
+  }
+
+  /** Puts a conductance from a net (index into `Circuit.nets`) to chassis, S; 0 takes it away. */
+  load(net: number, siemens: number): void {
+    this.loaded = { net, siemens };
   }
 
   /** F and its Jacobian at `state`. With `tempered`, devices shorten steps too long for them. */
@@ -91,6 +102,7 @@ export class DcSystem {
       residual[stamps.supply.row[e]!]! -= supplies * stamps.supply.value[e]!;
     }
     for (const node of freeAtDc.held) residual[node]! += HOLD * state[node]!;
+    this.#addLoad(state);
     if (shunt === 0) return;
     for (let k = 0; k < unknowns.electrical; k++) {
       const slot = this.#diagonalSlot[k]!;
@@ -98,6 +110,14 @@ export class DcSystem {
       residual[k]! += shunt * state[k]!;
       this.#values[slot]! += shunt;
     }
+  }
+
+  #addLoad(state: Float64Array): void {
+    const { net, siemens } = this.loaded;
+    if (siemens === 0) return;
+    const node = this.network.unknowns.net[net]!;
+    this.residual[node]! += siemens * state[node]!;
+    this.#values[this.#diagonalSlot[node]!]! += siemens;
   }
 
   #addDevices(state: Float64Array, { heating }: Continuation, tempered: boolean): void {

@@ -16,7 +16,11 @@ export interface PlacedDevice {
 }
 
 /** Builds the devices of all parts that have nonlinear equations. */
-export function placeDevices(circuit: Circuit, unknowns: Unknowns, surroundings: Surroundings): PlacedDevice[] {
+export function placeDevices(
+  circuit: Circuit,
+  unknowns: Unknowns,
+  surroundings: Surroundings,
+): PlacedDevice[] {
   return circuit.parts.flatMap((part, k) => {
     const device = kindOf(part).equations?.(part, surroundings);
     if (device === undefined) return [];

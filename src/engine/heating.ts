@@ -65,7 +65,9 @@ export function heat(newton: Newton, state: Float64Array): Runaway | undefined {
     risingHeat,
     (from, to) => {
       passed = tooHot(to) ?? passed;
-      return !tooHot(to) && heated.every(({ number }) => Math.abs(to[number]! - from[number]!) < RISE_PER_POINT);
+      return (
+        !tooHot(to) && heated.every(({ number }) => Math.abs(to[number]! - from[number]!) < RISE_PER_POINT)
+      );
     },
     LEAST_HEATING_STRIDE,
   );

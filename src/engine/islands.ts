@@ -34,7 +34,12 @@ export interface FreeNodes {
 }
 
 /** Joins nodes by what passes direct current and, with `alternating`, by capacitors as well. */
-export function freeNodes(circuit: Circuit, unknowns: Unknowns, stamps: Stamps, alternating: boolean): FreeNodes {
+export function freeNodes(
+  circuit: Circuit,
+  unknowns: Unknowns,
+  stamps: Stamps,
+  alternating: boolean,
+): FreeNodes {
   const islands = new Islands(unknowns.stateSize);
   const isNode = (k: number) => k === unknowns.size || unknowns.list[k]?.kind === "node";
   const joinEntries = ({ row, column, value }: Entries) => {

@@ -71,6 +71,17 @@ export class OperatingPointSolver {
     return this.#accept(state, before);
   }
 
+  /**
+   * The operating point with `siemens` from a net (index into `Circuit.nets`) to chassis, starting
+   * from the point without: a meter put to it.
+   */
+  solveLoaded(net: number, siemens: number, from: Float64Array): OperatingPoint {
+    this.system.load(net, siemens);
+    const point = this.solve(from);
+    this.system.load(net, 0);
+    return point;
+  }
+
   /** The point with all junctions at ambient: plainly, then by each continuation in turn. */
   #atAmbient(state: Float64Array): NewtonOutcome | undefined {
     const plain = this.#newton.solve(state, AT_AMBIENT, MOST_STEPS);
@@ -85,11 +96,17 @@ export class OperatingPointSolver {
     return failure;
   }
 
+  #meterCurrent(state: Float64Array) {
+    const { net, siemens } = this.system.loaded;
+    return { net, amps: siemens * state[this.network.unknowns.net[net]!]! };
+  }
+
   #accept(state: Float64Array, stepsBefore: number): OperatingPoint {
     const { network } = this;
     const currents = pinCurrents(network, state);
-    const { residual, worstNet } = checkKirchhoff(network, currents);
-    if (worstNet !== undefined) return { network, failure: "not converged", hangsAt: network.unknowns.net[worstNet]! };
+    const { residual, worstNet } = checkKirchhoff(network, currents, this.#meterCurrent(state));
+    if (worstNet !== undefined)
+      return { network, failure: "not converged", hangsAt: network.unknowns.net[worstNet]! };
     return { network, state, currents, residual, steps: this.#newton.steps - stepsBefore };
   }
 }

@@ -23,7 +23,10 @@ export interface Stamps {
   readonly signal: Entries;
 }
 
-type Writing = Record<keyof Stamps, { row: number[]; column: number[]; value: number[]; local: number[]; start: number[] }>;
+type Writing = Record<
+  keyof Stamps,
+  { row: number[]; column: number[]; value: number[]; local: number[]; start: number[] }
+>;
 
 const KEYS = ["g", "c", "supply", "signal"] as const;
 

@@ -99,7 +99,8 @@ class Ordered {
     const lower: Int32Array[] = [];
     for (let step = 0; step < size; step++) {
       const pivot = this.#choose();
-      if (pivot === undefined) return this.#remaining(pivotRow.subarray(0, step), pivotColumn.subarray(0, step));
+      if (pivot === undefined)
+        return this.#remaining(pivotRow.subarray(0, step), pivotColumn.subarray(0, step));
       pivotRow[step] = pivot.row;
       pivotColumn[step] = pivot.column;
       lower.push(Int32Array.from(this.#rowsOf[pivot.column].filter((row) => row !== pivot.row)));

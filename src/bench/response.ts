@@ -1,0 +1,144 @@
+import type { Circuit, SignalPath } from "../circuit/circuit.ts";
+import { type Phasor, SmallSignal } from "../engine/small-signal.ts";
+import type { Conditions } from "./conditions.ts";
+import type { Failure, PathResponse } from "./results.ts";
+import { type Answer, chosenModes, inEachMode, type SolvedMode } from "./run.ts";
+
+export interface ResponseConditions extends Conditions {
+  /** Names of paths; all if not given. */
+  readonly paths?: readonly string[];
+}
+
+/**
+ * Gain and phase of every path at the given frequencies (Hz), over the circuit linearised at the
+ * operating point of the path's mode.
+ */
+export function response(
+  circuit: Circuit,
+  conditions: ResponseConditions,
+  hertz: readonly number[],
+): Answer<PathResponse> {
+  const paths = circuit.paths.filter(({ name }) => conditions.paths?.includes(name) ?? true);
+  const modes = chosenModes(circuit, conditions)
+    .map(({ name }) => name)
+    .filter((mode) => paths.some((path) => runsIn(path, mode)));
+  return inEachMode(circuit, { ...conditions, modes }, (solved) =>
+    sweep(
+      solved,
+      paths.filter((path) => runsIn(path, solved.mode.name)),
+      hertz,
+    ),
+  );
+}
+
+const runsIn = (path: SignalPath, mode: string) => path.mode === undefined || path.mode === mode;
+
+interface Trace {
+  readonly path: SignalPath;
+  readonly source: number;
+  readonly read: () => Phasor;
+  readonly gain: Phasor[];
+}
+
+function sweep(
+  { mode, circuit, point }: SolvedMode,
+  paths: readonly SignalPath[],
+  hertz: readonly number[],
+): Answer<PathResponse> {
+  const smallSignal = new SmallSignal(point);
+  const traces = paths.map(
+    (path): Trace => ({
+      path,
+      source: circuit.parts.findIndex(({ name }) => name === path.from),
+      read: reader(smallSignal, path),
+      gain: [],
+    }),
+  );
+  for (const f of hertz) {
+    const undetermined = smallSignal.tune(f);
+    if (undetermined !== undefined)
+      return { results: [], failures: [undeterminedAt(f, mode.name, smallSignal, undetermined)] };
+    let driven = -1;
+    for (const trace of traces) {
+      if (trace.source !== driven) smallSignal.drive(trace.source);
+      driven = trace.source;
+      trace.gain.push(trace.read());
+    }
+  }
+  return { results: traces.map((trace) => resultOf(trace, mode.name, hertz)), failures: [] };
+}
+
+/** How a path's output is read from the solution. */
+function reader(smallSignal: SmallSignal, { to }: SignalPath): () => Phasor {
+  if ("net" in to) {
+    const { net, minus = 0 } = to;
+    return () => difference(smallSignal.voltage(net), smallSignal.voltage(minus));
+  }
+  const { parts } = smallSignal.network.circuit;
+  const part = parts.findIndex(({ name }) => name === to.part);
+  if (to.quantity === "current") return () => smallSignal.pinCurrent(part, 0);
+  const [first, second] = parts[part]?.pins ?? [];
+  return () => difference(smallSignal.voltage(first?.net ?? 0), smallSignal.voltage(second?.net ?? 0));
+}
+
+const difference = (a: Phasor, b: Phasor): Phasor => ({ re: a.re - b.re, im: a.im - b.im });
+
+/** Gain of 0 is shown as this, dB: a logarithm has no other end. */
+const NO_GAIN_DB = -400;
+
+export const decibels = ({ re, im }: Phasor): number => {
+  const size = Math.hypot(re, im);
+  return size > 0 ? Math.max(NO_GAIN_DB, 20 * Math.log10(size)) : NO_GAIN_DB;
+};
+
+function resultOf({ path, gain }: Trace, mode: string, hertz: readonly number[]): PathResponse {
+  return {
+    path: path.name,
+    mode,
+    from: path.from,
+    to: path.toText,
+    quantity: "net" in path.to ? "voltage" : path.to.quantity,
+    hertz: [...hertz],
+    gain_db: gain.map(decibels),
+    phase_degrees: gain.map(({ re, im }) => (Math.atan2(im, re) * 180) / Math.PI),
+    real: gain.map(({ re }) => re),
+    imag: gain.map(({ im }) => im),
+  };
+}
+
+function undeterminedAt(
+  hertz: number,
+  mode: string,
+  { network }: SmallSignal,
+  unknowns: readonly number[],
+): Failure {
+  const name = network.unknowns.list[unknowns[0] ?? 0]?.name ?? "an unknown";
+  return {
+    kind: "no solution",
+    mode,
+    message: `mode ${mode}: at ${hertz} Hz nothing determines ${name}`,
+    hint: "look for a winding without resistance across a source without resistance",
+  };
+}
+
+export interface FrequencyRange {
+  readonly from: number;
+  readonly to: number;
+  readonly pointsPerOctave: number;
+}
+
+/**
+ * Frequencies in Hz from `from` to `to`, both included, so many to the octave, on a grid through 1 kHz
+ * so that it is always among them.
+ */
+export function preferredFrequencies({ from, to, pointsPerOctave }: FrequencyRange): number[] {
+  const first = Math.ceil(pointsPerOctave * Math.log2(from / 1000) - 1e-9);
+  const last = Math.floor(pointsPerOctave * Math.log2(to / 1000) + 1e-9);
+  const grid = Array.from(
+    { length: Math.max(0, last - first + 1) },
+    (_, k) => 1000 * 2 ** ((first + k) / pointsPerOctave),
+  );
+  const near = (a: number, b: number) => Math.abs(a / b - 1) < 1e-6;
+  const ends = [from, to].filter((end) => !grid.some((f) => near(f, end)));
+  return [...new Set([...grid, ...ends])].sort((a, b) => a - b);
+}
