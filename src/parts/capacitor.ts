@@ -1,4 +1,4 @@
-import { capacitance, type PartKind, value } from "./kind.ts";
+import { capacitance, type PartKind, ratedVolts, value } from "./kind.ts";
 
 export const capacitor: PartKind = {
   keyword: "capacitor",
@@ -10,5 +10,6 @@ export const capacitor: PartKind = {
   ],
   connection: { form: "to", pins: [["1", "2"]] },
   tolerance: true,
+  limits: ratedVolts,
   stamp: (part, into) => capacitance(into, 0, 1, value(part, "capacitance")),
 };

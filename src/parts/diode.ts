@@ -98,5 +98,16 @@ export const diode: PartKind = {
   },
   equations: (part, { circuit, ambientKelvin }) =>
     new DiodeDevice(parametersIn(circuit, part), ambientKelvin),
+  limits(part, circuit) {
+    const { "limits.vr": vr, "limits.if": forward } = circuit.types[part.type ?? ""]?.figures ?? {};
+    return [
+      ...(vr === undefined
+        ? []
+        : [{ quantity: "volts" as const, least: -vr, meaning: "its reverse voltage" }]),
+      ...(forward === undefined
+        ? []
+        : [{ quantity: "amps" as const, greatest: forward, meaning: "its forward current" }]),
+    ];
+  },
   conducts: () => [[0, 1]],
 };

@@ -1,8 +1,11 @@
 import type { Part } from "../circuit/circuit.ts";
-import { capacitance, conductance, type PartKind, resistance, value } from "./kind.ts";
+import { capacitance, conductance, type PartKind, ratedVolts, resistance, value } from "./kind.ts";
 
 /** The voltage that a leakage current is taken to be measured at where the part has no rating. */
 const DEFAULT_RATED = 10;
+
+/** A few tenths of a volt the wrong way do no harm that a meter would show. */
+const LEAST_VOLTS = -0.1;
 
 const hasEsr = (part: Part) => (part.values.esr ?? 0) > 0;
 const leaks = (part: Part) => (part.values.leakage ?? 0) > 0;
@@ -35,5 +38,9 @@ export const electrolytic: PartKind = {
     if (hasEsr(part)) resistance(into, 0, foil, value(part, "esr"));
     if (leaks(part)) conductance(into, 0, 1, value(part, "leakage") / (part.values.rated ?? DEFAULT_RATED));
   },
+  limits: (part) => [
+    { quantity: "volts", least: LEAST_VOLTS, meaning: "the right polarity" },
+    ...ratedVolts(part).map(({ quantity, greatest = 0, meaning }) => ({ quantity, greatest, meaning })),
+  ],
   conducts: (part) => (leaks(part) ? [[0, 1]] : []),
 };

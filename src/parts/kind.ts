@@ -166,6 +166,15 @@ export interface Port {
   readonly to: number;
 }
 
+/** What a part stands: its voltage (first pin to last), current or dissipation must lie between these. */
+export interface Limit {
+  readonly quantity: "volts" | "amps" | "watts";
+  readonly least?: number;
+  readonly greatest?: number;
+  /** Completes the sentence: `is above its rated voltage`. */
+  readonly meaning: string;
+}
+
 export interface PartKind extends Words {
   /** Unknowns beside the pins, in local order. */
   readonly unknowns?: (part: Part, circuit: Circuit) => readonly OwnUnknown[];
@@ -173,6 +182,8 @@ export interface PartKind extends Words {
   readonly stamp?: (part: Part, into: Stamp, surroundings: Surroundings) => void;
   /** Nonlinear equations. */
   readonly equations?: (part: Part, surroundings: Surroundings) => Device | undefined;
+  /** What it stands, for the check at the operating point. */
+  readonly limits?: (part: Part, circuit: Circuit) => readonly Limit[];
   /** Ports for the tables, if other than first pin to last pin. */
   readonly ports?: (part: Part) => readonly Port[];
   /** Local pins joined by something direct current can pass, for the check of paths to chassis. */
@@ -219,4 +230,12 @@ export function value(part: Part, key: string): number {
   const found = part.values[key];
   if (found === undefined) throw new Error(`${part.name} has no ${key}`);
   return found;
+}
+
+/** Rated voltage, either way round, of a part that has one. */
+export function ratedVolts(part: Part): Limit[] {
+  const { rated } = part.values;
+  return rated === undefined
+    ? []
+    : [{ quantity: "volts", least: -rated, greatest: rated, meaning: "its rated voltage" }];
 }

@@ -1,4 +1,4 @@
-import { type PartKind, resistance, value } from "./kind.ts";
+import { type PartKind, ratedVolts, resistance, value } from "./kind.ts";
 
 /** Rated voltage over rated current: its resistance when lit. */
 export const lamp: PartKind = {
@@ -11,5 +11,6 @@ export const lamp: PartKind = {
   ],
   connection: { form: "to", pins: [["1", "2"]] },
   stamp: (part, into) => resistance(into, 0, 1, value(part, "rated") / value(part, "current")),
+  limits: ratedVolts,
   conducts: () => [[0, 1]],
 };

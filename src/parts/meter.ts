@@ -11,5 +11,9 @@ export const meter: PartKind = {
   connection: { form: "labelled", pins: ["plus", "minus"] },
   tolerance: true,
   stamp: (part, into) => resistance(into, 0, 1, value(part, "resistance")),
+  limits: ({ values: { full } }) =>
+    full === undefined
+      ? []
+      : [{ quantity: "amps", least: -full, greatest: full, meaning: "full deflection" }],
   conducts: () => [[0, 1]],
 };

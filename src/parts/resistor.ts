@@ -11,5 +11,7 @@ export const resistor: PartKind = {
   connection: { form: "to", pins: [["1", "2"]] },
   tolerance: true,
   stamp: (part, into) => resistance(into, 0, 1, value(part, "resistance")),
+  limits: ({ values: { rating } }) =>
+    rating === undefined ? [] : [{ quantity: "watts", greatest: rating, meaning: "its rated dissipation" }],
   conducts: () => [[0, 1]],
 };
