@@ -1,0 +1,79 @@
+import type { Arguments } from "./arguments.ts";
+import type { Environment } from "./environment.ts";
+import {
+  CONDITION_OPTIONS,
+  FORMAT,
+  FREQUENCY_OPTIONS,
+  HELP,
+  METER,
+  type Option,
+  outputOptions,
+  PATH,
+} from "./options.ts";
+
+/** Answers one command; returns the exit code. */
+export type Answer = (given: Arguments, environment: Environment) => number;
+
+export interface Command {
+  readonly name: string;
+  /** What follows the name, as the usage line shows it. */
+  readonly operands: string;
+  readonly summary: string;
+  readonly examples: readonly (readonly [command: string, meaning: string])[];
+  readonly options: readonly Option[];
+  /** Loaded when the command is run and not before, so that each starts fast. */
+  readonly load: () => Promise<Answer>;
+}
+
+export const COMMANDS: readonly Command[] = [
+  {
+    name: "check",
+    operands: "FILE",
+    summary: "is it sound: errors, reversed parts, exceeded limits",
+    examples: [
+      ["check recorder.netlist", "every error and warning, with its line"],
+      ["check recorder.netlist --mode record", "the operating point of one mode only"],
+      ["check recorder.netlist --format", "print the file in canonical layout"],
+    ],
+    options: [FORMAT, ...CONDITION_OPTIONS, ...outputOptions("check"), HELP],
+    load: async () => (await import("./check.ts")).check,
+  },
+  {
+    name: "voltages",
+    operands: "FILE",
+    summary: "the voltage chart: every transistor and net, per mode",
+    examples: [
+      ["voltages recorder.netlist", "all modes, side by side"],
+      ["voltages recorder.netlist --meter 20k/V", "with what such a meter would show"],
+      ["voltages recorder.netlist --set B1=5.2V --ambient 35C", "a tired battery on a hot day"],
+      ["voltages recorder.netlist -o chart.fods", "as a spreadsheet"],
+    ],
+    options: [METER, ...CONDITION_OPTIONS, ...outputOptions("voltages"), HELP],
+    load: async () => (await import("./voltages.ts")).voltagesCommand,
+  },
+  {
+    name: "response",
+    operands: "FILE",
+    summary: "gain and phase against frequency, per path",
+    examples: [
+      ["response recorder.netlist", "every path, 20 Hz to 20 kHz, table and plot"],
+      ["response recorder.netlist --path playback --at 50,1k,10k", "one path at three frequencies"],
+      ["response recorder.netlist --set P1=30%", "with a control turned"],
+      ["response recorder.netlist -o bode.svg", "a Bode plot to print"],
+    ],
+    options: [PATH, ...FREQUENCY_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("response"), HELP],
+    load: async () => (await import("./response.ts")).responseCommand,
+  },
+  {
+    name: "types",
+    operands: "[NAME] [FILE]",
+    summary: "the device library, and what follows from the data",
+    examples: [
+      ["types", "every type of the library, a line each"],
+      ["types recorder.netlist", "with the types of this netlist"],
+      ["types LN", "one type in full: given, default and derived figures"],
+    ],
+    options: [...outputOptions("types"), HELP],
+    load: async () => (await import("./types.ts")).types,
+  },
+];

@@ -1,0 +1,73 @@
+import type { Conditions, Meter } from "../bench/conditions.ts";
+import type { Circuit, PartState } from "../circuit/circuit.ts";
+import { modesOf } from "../circuit/conditions.ts";
+import { readQuantity, readSetting } from "../language/index.ts";
+import { nearestWord } from "../language/nearest.ts";
+import type { Unit } from "../parts/kind.ts";
+import { type Arguments, has, listGiven, valueGiven, valuesGiven } from "./arguments.ts";
+import { Refusal } from "./refusal.ts";
+
+/** Ambient temperatures at which the device models still mean something, °C. */
+const COLDEST = -100;
+const HOTTEST = 200;
+
+/** What the options change of the netlist. */
+export function readConditions(given: Arguments, circuit: Circuit): Conditions {
+  const modes = known(listGiven(given, "mode"), "mode", namesOf(modesOf(circuit)));
+  const set = valuesGiven(given, "set").flatMap((text) => setting(circuit, text));
+  const ambient = valueGiven(given, "ambient");
+  return {
+    ...(modes.length > 0 && { modes }),
+    ...(set.length > 0 && { set }),
+    ...(ambient !== undefined && { ambientCelsius: readAmbient(ambient) }),
+    ...(has(given, "isothermal") && { isothermal: true }),
+  };
+}
+
+const namesOf = (list: readonly { readonly name: string }[]) => list.map(({ name }) => name);
+
+/** The names, all of which must be among `among`. */
+export function known(names: readonly string[], what: string, among: readonly string[]): readonly string[] {
+  for (const name of names) {
+    if (among.includes(name)) continue;
+    const near = nearestWord(name, among);
+    const hint = near === undefined ? `the ${what}s are ${among.join(", ")}` : `did you mean ${near}?`;
+    throw new Refusal(`the netlist has no ${what} "${name}"`, among.length === 0 ? undefined : hint);
+  }
+  return [...new Set(names)];
+}
+
+function setting(circuit: Circuit, text: string): readonly PartState[] {
+  const found = readSetting(circuit, text);
+  if ("message" in found) throw new Refusal(`--set ${text}: ${found.message}`, found.hint);
+  return found;
+}
+
+/** A value of an option in SI units. */
+export function quantity(option: string, text: string, unit: Unit): number {
+  const found = readQuantity(text, unit);
+  if (typeof found !== "number") throw new Refusal(`--${option} ${text}: ${found.message}`, found.hint);
+  return found;
+}
+
+function readAmbient(text: string): number {
+  const celsius = quantity("ambient", text, "celsius");
+  if (celsius < COLDEST || celsius > HOTTEST) {
+    throw new Refusal(
+      `--ambient ${text}: no circuit works there`,
+      `give a temperature from ${COLDEST} to ${HOTTEST} °C`,
+    );
+  }
+  return celsius;
+}
+
+/** `20k/V` is a meter of so many ohms per volt of its range, `10M` one of that resistance. */
+export function readMeter(given: Arguments): Meter | undefined {
+  const text = valueGiven(given, "meter");
+  if (text === undefined) return undefined;
+  const perVolt = /^(.*?)\s*\/\s*V$/i.exec(text)?.[1];
+  const ohms = quantity("meter", perVolt ?? text, "ohm");
+  if (!(ohms > 0))
+    throw new Refusal(`--meter ${text}: a meter has more than 0 Ω`, "for example 20k/V or 10M");
+  return perVolt === undefined ? { ohms } : { ohmsPerVolt: ohms };
+}

@@ -1,0 +1,21 @@
+/** What a command may ask of the world around it; tests hand in one of their own. */
+export interface Environment {
+  /** Results. */
+  readonly stdout: (text: string) => void;
+  /** Everything else: diagnostics, progress, what was written where. */
+  readonly stderr: (text: string) => void;
+  /**
+   * The first `limit` bytes of a file; `-` is standard input. Throws as Node does, with a `code` such
+   * as `ENOENT`.
+   */
+  readonly readFile: (path: string, limit: number) => Uint8Array;
+  /** Throws as Node does. */
+  readonly writeFile: (path: string, text: string) => void;
+  /** Names in a folder; none if it cannot be listed. */
+  readonly listFolder: (path: string) => readonly string[];
+  /** Characters to a line. */
+  readonly width: number;
+  /** Whether results, and whether diagnostics, may be coloured. */
+  readonly color: boolean;
+  readonly errorColor: boolean;
+}

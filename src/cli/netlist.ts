@@ -1,0 +1,48 @@
+import type { Circuit } from "../circuit/circuit.ts";
+import type { Diagnostic } from "../circuit/diagnostic.ts";
+import { drawDiagnostic } from "../language/draw.ts";
+import { readNetlist } from "../language/index.ts";
+import { type Arguments, has } from "./arguments.ts";
+import type { Environment } from "./environment.ts";
+import { filesBeside, readText } from "./reading.ts";
+import { BadNetlist, Refusal } from "./refusal.ts";
+
+/** A netlist without errors. */
+export interface Netlist {
+  readonly circuit: Circuit;
+  readonly warnings: readonly Diagnostic[];
+  /** Draws diagnostics found later about the same files. */
+  readonly show: (diagnostics: readonly Diagnostic[]) => void;
+}
+
+/** The one operand of a command that works on a netlist. */
+export function fileOperand(given: Arguments, command: string): string {
+  const [file, extra] = given.operands;
+  if (file === undefined) {
+    throw new Refusal(`${command} needs a netlist`, `preprobe ${command} FILE, or - for standard input`);
+  }
+  if (extra !== undefined) {
+    throw new Refusal(
+      `${command} takes one netlist, but "${extra}" follows ${file}`,
+      `preprobe ${command} -h`,
+    );
+  }
+  return file;
+}
+
+/** Reads the netlist, shows its diagnostics, and refuses one that has errors. */
+export function openNetlist(file: string, given: Arguments, environment: Environment): Netlist {
+  const text = readText(file, environment);
+  const { circuit, diagnostics, sources } = readNetlist(text, { file, files: filesBeside(environment) });
+  const quiet = has(given, "quiet");
+  const show = (list: readonly Diagnostic[]) => {
+    for (const diagnostic of list) {
+      if (quiet && diagnostic.severity === "warning") continue;
+      environment.stderr(drawDiagnostic(diagnostic, sources, environment.errorColor));
+    }
+  };
+  show(diagnostics);
+  const bad = new BadNetlist(diagnostics);
+  if (bad.errors.length > 0 || circuit === undefined) throw bad;
+  return { circuit, warnings: diagnostics, show };
+}

@@ -1,0 +1,74 @@
+import { closeSync, openSync, readdirSync, readSync, writeFileSync } from "node:fs";
+import type { Environment } from "./environment.ts";
+
+/** Characters to a line where nobody says: a pipe, a file. */
+const PLAIN_WIDTH = 100;
+const CHUNK = 65536;
+
+/** The environment of a real process. */
+export function nodeEnvironment(process: NodeJS.Process): Environment {
+  const { stdout, stderr, env } = process;
+  const plain = (env.NO_COLOR ?? "") !== "" || env.TERM === "dumb";
+  return {
+    stdout: (text) => void stdout.write(text),
+    stderr: (text) => void stderr.write(text),
+    readFile,
+    writeFile: (path, text) => writeFileSync(path, text),
+    listFolder,
+    width: lineWidth(env.COLUMNS, stdout.columns),
+    color: stdout.isTTY === true && !plain,
+    errorColor: stderr.isTTY === true && !plain,
+  };
+}
+
+function lineWidth(asked: string | undefined, terminal: number | undefined): number {
+  const columns = Number(asked);
+  if (Number.isInteger(columns) && columns > 0) return columns;
+  return terminal !== undefined && terminal > 0 ? terminal : PLAIN_WIDTH;
+}
+
+function listFolder(path: string): readonly string[] {
+  try {
+    return readdirSync(path);
+  } catch {
+    return [];
+  }
+}
+
+function readFile(path: string, limit: number): Uint8Array {
+  if (path === "-") return readDescriptor(0, limit);
+  const descriptor = openSync(path, "r");
+  try {
+    return readDescriptor(descriptor, limit);
+  } finally {
+    closeSync(descriptor);
+  }
+}
+
+/** Reads piece by piece, so that neither a huge file nor an endless device fills the memory. */
+function readDescriptor(descriptor: number, limit: number): Uint8Array {
+  const pieces: Uint8Array[] = [];
+  let length = 0;
+  while (length < limit) {
+    const piece = new Uint8Array(Math.min(CHUNK, limit - length));
+    const count = readPiece(descriptor, piece);
+    if (count === 0) break;
+    pieces.push(piece.subarray(0, count));
+    length += count;
+  }
+  return Buffer.concat(pieces, length);
+}
+
+/** A terminal or pipe that is not ready says EAGAIN; wait a moment and ask again. */
+function readPiece(descriptor: number, piece: Uint8Array): number {
+  for (;;) {
+    try {
+      return readSync(descriptor, piece, 0, piece.length, null);
+    } catch (error) {
+      const code = (error as NodeJS.ErrnoException).code;
+      if (code === "EOF") return 0;
+      if (code !== "EAGAIN") throw error;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 10);
+    }
+  }
+}

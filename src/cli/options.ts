@@ -1,0 +1,63 @@
+/** Every option there is, in one table: what is accepted and what the help says are the same list. */
+export interface Option {
+  readonly name: string;
+  readonly short?: string;
+  /** What follows it, as the help shows it; a plain switch has none. */
+  readonly value?: string;
+  readonly repeatable?: true;
+  readonly help: string;
+}
+
+const option = (name: string, value: string, help: string, more: Partial<Option> = {}): Option => ({
+  name,
+  value,
+  help,
+  ...more,
+});
+
+const flag = (name: string, help: string, more: Partial<Option> = {}): Option => ({ name, help, ...more });
+
+export const HELP = flag("help", "this text", { short: "h" });
+export const VERSION = flag("version", "the version of preprobe");
+
+/** Endings of the files that each command writes. */
+export const ENDINGS = {
+  check: [".json", ".csv"],
+  voltages: [".json", ".csv", ".html", ".fods"],
+  response: [".json", ".csv", ".svg", ".html"],
+  types: [".json", ".csv"],
+} as const;
+
+/** Where results go. */
+export const outputOptions = (command: keyof typeof ENDINGS): readonly Option[] => [
+  flag("json", "print the results as JSON"),
+  flag("csv", "print the results as comma-separated values"),
+  option("output", "FILE", `write to FILE instead: ${ENDINGS[command].join(" ")}`, {
+    short: "o",
+    repeatable: true,
+  }),
+  flag("quiet", "no warnings and no progress"),
+];
+
+/** What a run changes of the netlist. */
+export const CONDITION_OPTIONS: readonly Option[] = [
+  option("mode", "NAME[,NAME]", "look at these modes only (default: all)", { repeatable: true }),
+  option("set", "NAME=VALUE", "P1=30%, R7=4k7, S1=record, B1=5.2V; repeatable", { repeatable: true }),
+  option("ambient", "35C", "ambient temperature (default: the netlist's)"),
+  flag("isothermal", "no self-heating: hold every junction at ambient"),
+];
+
+export const METER: Option = option("meter", "20k/V", "with what such a meter would show; or 10M");
+
+export const FREQUENCY_OPTIONS: readonly Option[] = [
+  option("from", "20Hz", "lowest frequency (default 20 Hz)"),
+  option("to", "20kHz", "highest frequency (default 20 kHz)"),
+  option("points-per-octave", "6", "how closely (default 6)"),
+  option("at", "50,1k,10k", "at these frequencies instead", { repeatable: true }),
+];
+
+export const PATH: Option = option("path", "NAME[,NAME]", "follow these paths only (default: all)", {
+  repeatable: true,
+});
+
+export const FORMAT: Option = flag("format", "print the file in canonical layout, comments kept");

@@ -1,0 +1,106 @@
+import { basename, dirname, join } from "node:path";
+import { nearestWord } from "../language/nearest.ts";
+import type { Environment } from "./environment.ts";
+import { Refusal } from "./refusal.ts";
+
+/** No circuit traced by hand comes near this many bytes. */
+const LARGEST = 4 * 2 ** 20;
+
+/** How messages call a file. */
+const called = (path: string) => (path === "-" ? "standard input" : path);
+
+/** The text of a netlist file. Refuses what cannot be one, in a sentence. */
+export function readText(path: string, environment: Environment): string {
+  const bytes = readBytes(path, environment);
+  if (bytes.length > LARGEST) {
+    throw new Refusal(
+      `${called(path)} is larger than ${LARGEST / 2 ** 20} MB; no netlist is`,
+      "is this the file you meant?",
+    );
+  }
+  if (bytes.length === 0) throw new Refusal(`${called(path)} is empty`, emptyHint(path));
+  return decode(bytes, called(path));
+}
+
+const emptyHint = (path: string) =>
+  path === "-" ? "pipe a netlist into preprobe, or name a file" : "a netlist has a line for each part";
+
+function readBytes(path: string, environment: Environment): Uint8Array {
+  try {
+    return environment.readFile(path, LARGEST + 1);
+  } catch (error) {
+    throw unreadable(path, (error as { code?: string }).code ?? "", environment);
+  }
+}
+
+function unreadable(path: string, code: string, environment: Environment): Refusal {
+  switch (code) {
+    case "ENOENT":
+    case "ENOTDIR":
+      return missing(path, environment);
+    case "EISDIR":
+      return new Refusal(`${path} is a folder, not a netlist`, inFolder(path, environment));
+    case "EACCES":
+    case "EPERM":
+      return new Refusal(`${path} may not be read`, "look at the permissions of the file");
+    case "ENAMETOOLONG":
+      return new Refusal("the file name is too long");
+    default:
+      return new Refusal(`${called(path)} cannot be read${code === "" ? "" : ` (${code})`}`);
+  }
+}
+
+const isNetlist = (name: string) => name.endsWith(".netlist");
+
+function inFolder(path: string, environment: Environment): string | undefined {
+  const netlists = environment.listFolder(path).filter(isNetlist);
+  if (netlists.length === 0) return undefined;
+  const shown = netlists.slice(0, 3).map((name) => join(path, name));
+  return `it holds ${shown.join(", ")}${netlists.length > 3 ? " …" : ""}`;
+}
+
+function missing(path: string, environment: Environment): Refusal {
+  const folder = dirname(path);
+  const names = environment.listFolder(folder);
+  const name = basename(path);
+  const near = names.includes(`${name}.netlist`) ? `${name}.netlist` : nearestWord(name, names);
+  const hint = near === undefined ? inFolder(folder, environment) : `did you mean ${join(folder, near)}?`;
+  return new Refusal(`there is no file ${path}`, hint);
+}
+
+const startsWith = (bytes: Uint8Array, mark: readonly number[]) => mark.every((byte, i) => bytes[i] === byte);
+
+/** UTF-8 text without byte-order mark. */
+function decode(bytes: Uint8Array, name: string): string {
+  if (startsWith(bytes, [0xff, 0xfe]) || startsWith(bytes, [0xfe, 0xff])) {
+    throw new Refusal(`${name} is written in UTF-16`, "save it as UTF-8");
+  }
+  if (bytes.includes(0)) throw new Refusal(`${name} is not text`, "a netlist is a text file in UTF-8");
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+  } catch {
+    const line = lineOfBadByte(bytes);
+    throw new Refusal(
+      `${name} is not UTF-8: line ${line} holds bytes that are no character`,
+      "save it as UTF-8",
+    );
+  }
+}
+
+/** The first line that does not decode. */
+function lineOfBadByte(bytes: Uint8Array): number {
+  const lenient = new TextDecoder("utf-8").decode(bytes);
+  return lenient.slice(0, lenient.indexOf("\uFFFD")).split("\n").length;
+}
+
+/** Reads the files that `use "FILE"` names, beside the file that names them. */
+export function filesBeside(environment: Environment): (name: string, from: string) => string | undefined {
+  return (name, from) => {
+    try {
+      return readText(from === "-" ? name : join(dirname(from), name), environment);
+    } catch (error) {
+      if (error instanceof Refusal) return undefined;
+      throw error;
+    }
+  };
+}

@@ -1,0 +1,66 @@
+import { response } from "../bench/response.ts";
+import type { Circuit } from "../circuit/circuit.ts";
+import { bodeSvg } from "../report/bode-svg.ts";
+import { conditionPhrases } from "../report/condition-phrases.ts";
+import { responseCsv } from "../report/csv.ts";
+import { responsePlot } from "../report/response-plot.ts";
+import { responseTable } from "../report/response-table.ts";
+import { type Arguments, has, listGiven } from "./arguments.ts";
+import { known, readConditions } from "./conditions.ts";
+import type { Environment } from "./environment.ts";
+import { readFrequencies } from "./frequencies.ts";
+import { fileOperand, openNetlist } from "./netlist.ts";
+import { destination } from "./output.ts";
+import { Refusal } from "./refusal.ts";
+import { settle } from "./settle.ts";
+
+/** `preprobe response`: gain and phase of every path against frequency. */
+export function responseCommand(given: Arguments, environment: Environment): number {
+  const to = destination(given, "response");
+  const hertz = readFrequencies(given);
+  const netlist = openNetlist(fileOperand(given, "response"), given, environment);
+  const { circuit } = netlist;
+  const paths = readPaths(given, circuit);
+  const conditions = readConditions(given, circuit);
+  const { results, failures } = response(circuit, { ...conditions, paths }, hertz);
+  if (results.length === 0 && failures.length === 0) throw noPathThere(circuit, paths);
+  const phrases = () =>
+    conditionPhrases(
+      circuit,
+      conditions,
+      results.map(({ mode }) => mode),
+    );
+  const run = { command: "response", netlist, results, failures, to, quiet: has(given, "quiet") };
+  return settle(
+    run,
+    {
+      table: () => `${responsePlot(results, environment)}\n${responseTable(results, environment)}`,
+      csv: () => responseCsv(results),
+      files: {
+        ".svg": () => bodeSvg(results, { title: circuit.title, conditions: phrases() }),
+        ".html": () => reportHtml(circuit, results),
+      },
+    },
+    environment,
+  );
+}
+
+/** Names of the paths to follow. */
+function readPaths(given: Arguments, circuit: Circuit): readonly string[] {
+  const names = circuit.paths.map(({ name }) => name);
+  if (names.length === 0) {
+    throw new Refusal(
+      "the netlist names no path to follow",
+      "add a line such as: path amplifier from G1 to out",
+    );
+  }
+  const chosen = known(listGiven(given, "path"), "path", names);
+  return chosen.length > 0 ? chosen : names;
+}
+
+/** Every path chosen belongs to a mode that was not. */
+function noPathThere(circuit: Circuit, names: readonly string[]): Refusal {
+  const paths = circuit.paths.filter(({ name }) => names.includes(name));
+  const where = paths.map(({ name, mode }) => `${name} in ${mode}`).join(", ");
+  return new Refusal("none of the paths is followed in the modes asked for", `there are ${where}`);
+}

@@ -1,0 +1,106 @@
+/**
+ * preprobe as a library: from the text of a netlist to operating points and responses. Plain functions
+ * on plain data, in SI units; nothing here needs Node.
+ *
+ *     import { operatingPoint, readNetlist, response } from "preprobe";
+ *
+ *     const { circuit, diagnostics } = readNetlist(text);
+ *     if (circuit === undefined) throw new Error(diagnostics[0]?.message);
+ *     operatingPoint(circuit).results[0]?.transistors.T1?.ic_amps;
+ *     response(circuit, { hertz: [1000] }).results[0]?.gain[0]?.abs();
+ */
+import { Complex } from "complex.js";
+import type { Conditions, Meter } from "./bench/conditions.ts";
+import { type FrequencyRange, preferredFrequencies, response as sweep } from "./bench/response.ts";
+import type { PathResponse, VoltageChart } from "./bench/results.ts";
+import type { Answer } from "./bench/run.ts";
+import { voltages } from "./bench/voltages.ts";
+import type { Circuit } from "./circuit/circuit.ts";
+import { modesOf } from "./circuit/conditions.ts";
+import { readNetlist as read } from "./language/index.ts";
+import { meant } from "./language/nearest.ts";
+
+export type { Conditions, Meter } from "./bench/conditions.ts";
+export { preferredFrequencies } from "./bench/response.ts";
+export type * from "./bench/results.ts";
+export type * from "./circuit/circuit.ts";
+export { modesOf } from "./circuit/conditions.ts";
+export type { Diagnostic } from "./circuit/diagnostic.ts";
+export { formatNetlist, readQuantity, readSetting } from "./language/index.ts";
+export { type Answer, Complex };
+
+/** What readNetlist found. `circuit` is missing where there are errors. */
+export type Reading = ReturnType<typeof read>;
+
+export interface ReadingOptions {
+  /** How diagnostics call the file. */
+  readonly file?: string;
+  /** The text of a file that `use "NAME"` asks for in the file `from`; undefined if there is none. */
+  readonly files?: (name: string, from: string) => string | undefined;
+}
+
+/**
+ * Reads a netlist: the circuit as plain data, and every error and warning with its place. Never throws.
+ */
+export function readNetlist(text: string, options: ReadingOptions = {}): Reading {
+  return read(text, { file: options.file ?? "netlist", files: options.files ?? (() => undefined) });
+}
+
+/**
+ * The operating point of every mode asked for, electro-thermal unless `isothermal`: volts of the nets,
+ * currents in A, dissipation in W, junctions in °C. `failures` says which modes have none, and why.
+ * With a meter, also what it would show at each net. Throws a RangeError on a mode the circuit has not.
+ */
+export function operatingPoint(
+  circuit: Circuit,
+  conditions: Conditions = {},
+  meter?: Meter,
+): Answer<VoltageChart> {
+  checkNames("mode", conditions.modes, modesOf(circuit));
+  return voltages(circuit, conditions, meter);
+}
+
+export interface ResponseOptions extends Conditions, Partial<FrequencyRange> {
+  /** Frequencies in Hz. Without, a sweep `from` 20 Hz `to` 20 kHz with 6 `pointsPerOctave`. */
+  readonly hertz?: readonly number[];
+  /** Names of the paths to follow; all if not given. */
+  readonly paths?: readonly string[];
+}
+
+/** One path in one mode: the complex gain, output over EMF (V/V, or A/V for a current), beside `hertz`. */
+export interface Response extends PathResponse {
+  readonly gain: readonly Complex[];
+}
+
+/**
+ * The small-signal response of every path asked for, about the operating point of its mode. Throws a
+ * RangeError on a mode or path the circuit has not, and on frequencies that are not above 0 Hz.
+ */
+export function response(circuit: Circuit, options: ResponseOptions = {}): Answer<Response> {
+  checkNames("mode", options.modes, modesOf(circuit));
+  checkNames("path", options.paths, circuit.paths);
+  const { from = 20, to = 20_000, pointsPerOctave = 6 } = options;
+  const hertz = options.hertz ?? preferredFrequencies({ from, to, pointsPerOctave });
+  const bad = hertz.find((f) => !(f > 0 && f < Infinity));
+  if (bad !== undefined) throw new RangeError(`a frequency is above 0 Hz, not ${bad}`);
+  const { results, failures } = sweep(circuit, options, hertz);
+  return { results: results.map(withGain), failures };
+}
+
+const withGain = (path: PathResponse): Response => ({
+  ...path,
+  gain: path.real.map((re, i) => new Complex(re, path.imag[i] ?? 0)),
+});
+
+function checkNames(
+  what: string,
+  names: readonly string[] | undefined,
+  known: readonly { readonly name: string }[],
+): void {
+  const all = known.map(({ name }) => name);
+  const unknown = names?.find((name) => !all.includes(name));
+  if (unknown === undefined) return;
+  throw new RangeError(
+    [`the circuit has no ${what} "${unknown}"`, meant(unknown, all)].filter(Boolean).join("; "),
+  );
+}

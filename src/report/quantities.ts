@@ -1,0 +1,26 @@
+import { celsius, decimal, plain, withUnit } from "./numbers.ts";
+
+const SYMBOLS: Readonly<Record<string, string>> = {
+  volt: "V",
+  ampere: "A",
+  second: "s",
+  hertz: "Hz",
+  farad: "F",
+  henry: "H",
+  ohm: "Ω",
+  watt: "W",
+  kelvin: "K",
+  siemens: "S",
+  "kelvin-per-watt": "K/W",
+};
+
+/** An SI value (°C and fractions apart) with the symbol of its unit, as a parts list writes it: `4.7 kΩ`, `30 %`. */
+export function quantityText(value: number, unit: string): string {
+  if (unit === "celsius") return celsius(value);
+  if (unit === "percent") return `${decimal(value * 100, 0)} %`;
+  const symbol = SYMBOLS[unit];
+  return symbol === undefined ? plain(value) : trimmed(withUnit(value, symbol));
+}
+
+/** Without the zeros behind the last digit that counts, as on a parts list. */
+const trimmed = (text: string): string => text.replace(/(\.\d*?)0+(?=\D|$)/, "$1").replace(/\.(?=\D|$)/, "");
