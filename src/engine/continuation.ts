@@ -13,20 +13,11 @@ export interface RampOutcome {
   readonly failure?: NewtonOutcome;
 }
 
-/** A point on the ramp is refused if the state has moved too far from the last one. */
-export type Acceptable = (from: Float64Array, to: Float64Array) => boolean;
-
 /**
  * Follows the solution while `at(t)` goes from t = 0 to 1, starting from `state` (a solution at 0),
  * with strides that shrink where Newton fails and grow where it does not.
  */
-export function ramp(
-  newton: Newton,
-  state: Float64Array,
-  at: (t: number) => Continuation,
-  acceptable: Acceptable = () => true,
-  leastStride = LEAST_STRIDE,
-): RampOutcome {
+export function ramp(newton: Newton, state: Float64Array, at: (t: number) => Continuation): RampOutcome {
   const trial = new Float64Array(state.length);
   let reached = 0;
   let stride = FIRST_STRIDE;
@@ -35,15 +26,15 @@ export function ramp(
     const t = Math.min(1, reached + stride);
     trial.set(state);
     const outcome = newton.solve(trial, at(t), STEPS_PER_POINT);
-    if (outcome.end === "converged" && acceptable(state, trial)) {
+    if (outcome.end === "converged") {
       state.set(trial);
       reached = t;
       stride *= 2;
       continue;
     }
-    if (outcome.end !== "converged") failure = outcome;
+    failure = outcome;
     stride /= 2;
-    if (stride < leastStride) return { reached, ...(failure && { failure }) };
+    if (stride < LEAST_STRIDE) return { reached, ...(failure && { failure }) };
   }
   return { reached };
 }
@@ -60,6 +51,3 @@ export const fadingShunt = (t: number): Continuation => ({
   heating: 0,
   shunt: t >= 1 ? 0 : FIRST_SHUNT * 10 ** (-SHUNT_DECADES * t),
 });
-
-/** Junctions from ambient to their own heat. */
-export const risingHeat = (t: number): Continuation => ({ ...WHOLE, heating: t });

@@ -41,6 +41,8 @@ export class DcSystem {
   readonly #deviceSlots: readonly Int32Array[];
   readonly #diagonalSlot: Int32Array;
   readonly #columnScale: Float64Array;
+  readonly #warmFrom: Float64Array;
+  #inertia = 0;
   #lu: RealLu | undefined;
 
   constructor(network: Network) {
@@ -66,6 +68,7 @@ export class DcSystem {
       kind === "branch" ? CURRENT_UNIT : 1,
     );
     this.residual = new Float64Array(unknowns.stateSize);
+    this.#warmFrom = new Float64Array(unknowns.stateSize);
     this.restamp();
   }
 
@@ -83,6 +86,15 @@ export class DcSystem {
   /** Puts a conductance from a net (index into `Circuit.nets`) to chassis, S; 0 takes it away. */
   load(net: number, siemens: number): void {
     this.loaded = { net, siemens };
+  }
+
+  /**
+   * Lets the junctions warm for `stride` thermal time constants from where they are in `state` instead of
+   * to their balance (implicit Euler); an infinite stride is the balance.
+   */
+  warmFrom(state: Float64Array, stride: number): void {
+    this.#inertia = 1 / stride;
+    this.#warmFrom.set(state);
   }
 
   /** F and its Jacobian at `state`. With `tempered`, devices shorten steps too long for them. */
@@ -136,8 +148,9 @@ export class DcSystem {
     }
     // the rest of each temperature's equation holds it at ambient
     for (let k = unknowns.electrical; k < unknowns.size; k++) {
-      this.residual[k]! += (1 - heating) * (state[k]! - ambientKelvin);
-      this.#values[this.#diagonalSlot[k]!]! += 1 - heating;
+      this.residual[k]! +=
+        (1 - heating) * (state[k]! - ambientKelvin) + this.#inertia * (state[k]! - this.#warmFrom[k]!);
+      this.#values[this.#diagonalSlot[k]!]! += 1 - heating + this.#inertia;
     }
   }
 

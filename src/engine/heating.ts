@@ -1,6 +1,5 @@
 import type { Circuit } from "../circuit/circuit.ts";
 import { ZERO_CELSIUS } from "../devices/constants.ts";
-import { ramp, risingHeat } from "./continuation.ts";
 import { WHOLE } from "./dc-system.ts";
 import type { Network } from "./network.ts";
 import type { Newton } from "./newton.ts";
@@ -10,9 +9,15 @@ const SURVIVES_CELSIUS = { germanium: 150, silicon: 250 } as const;
 
 /** Rise at which a solution found directly is looked at more closely, K. */
 const SMALL_RISE = 3;
-/** Largest change of a junction's temperature from one point of the heating ramp to the next, K. */
-const RISE_PER_POINT = 6;
-const LEAST_HEATING_STRIDE = 1e-4;
+/** Largest change of a junction's temperature in one stride of the warming, K. */
+const RISE_PER_STRIDE = 6;
+/** Strides are counted in thermal time constants, all junctions having the same. */
+const FIRST_STRIDE = 0.05;
+const LEAST_STRIDE = 1e-9;
+/** After so long a stride, with so little change, nothing more happens. */
+const LONG_STRIDE = 50;
+const SETTLED = 1e-2;
+const MOST_STRIDES = 500;
 const MOST_STEPS = 40;
 
 /** The transistor that the heat runs away with. */
@@ -41,51 +46,70 @@ function junctions({ circuit, unknowns, ambientKelvin }: Network) {
     });
 }
 
+type Junctions = ReturnType<typeof junctions>;
+
+/** Whether any junction of a state is past its limit. */
+export const pastLimit = (network: Network, state: Float64Array): boolean =>
+  junctions(network).some(({ number, limit }) => !(state[number]! <= limit));
+
 /**
  * Takes a solution with all junctions at ambient to the one with their own heat, in place. The balance
- * wanted is the one that the warming circuit reaches first, so a direct solution is taken only when
- * the rise is small; otherwise the share of self-heating is raised step by step. Returns the
- * transistor that runs away, if one does.
+ * wanted is the first that the circuit reaches as it warms up after switch-on, so a direct solution is
+ * taken only when the rise is small. Returns the transistor that runs away, if one does.
  */
 export function heat(newton: Newton, state: Float64Array): Runaway | undefined {
   const { network } = newton.system;
   const heated = junctions(network);
   if (heated.length === 0) return undefined;
-  const tooHot = (at: Float64Array) => heated.find(({ number, limit }) => !(at[number]! <= limit));
   const start = state.slice();
   const direct = newton.solve(state, WHOLE, MOST_STEPS);
   const small = heated.every(({ number }) => Math.abs(state[number]! - network.ambientKelvin) < SMALL_RISE);
-  if (direct.end === "converged" && small && !tooHot(state)) return undefined;
-
+  if (direct.end === "converged" && small && !pastLimit(network, state)) return undefined;
   state.set(start);
-  let passed: (typeof heated)[number] | undefined;
-  const { reached } = ramp(
-    newton,
-    state,
-    risingHeat,
-    (from, to) => {
-      passed = tooHot(to) ?? passed;
-      return (
-        !tooHot(to) && heated.every(({ number }) => Math.abs(to[number]! - from[number]!) < RISE_PER_POINT)
-      );
-    },
-    LEAST_HEATING_STRIDE,
-  );
-  if (reached === 1) return undefined;
-  return namedRunaway(heated, passed, state, network.ambientKelvin);
+  return warmUp(newton, heated, state);
 }
 
-function namedRunaway(
-  heated: ReturnType<typeof junctions>,
-  passed: ReturnType<typeof junctions>[number] | undefined,
-  state: Float64Array,
-  ambientKelvin: number,
-): Runaway {
-  if (passed !== undefined && state[passed.number]! > passed.limit - 2 * RISE_PER_POINT) {
-    const limitCelsius = passed.limit - ZERO_CELSIUS;
-    return { transistor: passed.transistor, celsius: limitCelsius, limitCelsius };
+/**
+ * Follows dT/dt = ambient + rth·P − T for every junction by implicit Euler, strides growing as the
+ * change slows down, until the balance is reached or a junction passes its limit.
+ */
+function warmUp(newton: Newton, heated: Junctions, state: Float64Array): Runaway | undefined {
+  const trial = new Float64Array(state.length);
+  const rise = () => Math.max(...heated.map(({ number }) => Math.abs(trial[number]! - state[number]!)));
+  let stride = FIRST_STRIDE;
+  for (let count = 0; count < MOST_STRIDES && stride > LEAST_STRIDE; count++) {
+    trial.set(state);
+    newton.system.warmFrom(state, stride);
+    const { end } = newton.solve(trial, WHOLE, MOST_STEPS);
+    newton.system.warmFrom(state, Number.POSITIVE_INFINITY);
+    const change = rise();
+    if (end !== "converged" || !(change < RISE_PER_STRIDE)) {
+      stride /= 2;
+      continue;
+    }
+    state.set(trial);
+    const passed = heated.find(({ number, limit }) => !(state[number]! <= limit));
+    if (passed !== undefined) return past(passed);
+    if (stride >= LONG_STRIDE && change < SETTLED) {
+      const settled = newton.solve(state, WHOLE, MOST_STEPS);
+      return settled.end === "converged" ? undefined : unbalanced(newton, heated, state);
+    }
+    stride *= 2;
   }
-  const rise = ({ number }: { number: number }) => state[number]! - ambientKelvin;
-  const hottest = heated.reduce((a, b) => (rise(b) > rise(a) ? b : a));
-  return { transistor: hottest.transistor, celsius: state[hottest.number]! - ZERO_CELSIUS };
+  return unbalanced(newton, heated, state);
+}
+
+const past = ({ transistor, limit }: Junctions[number]): Runaway => ({
+  transistor,
+  celsius: limit - ZERO_CELSIUS,
+  limitCelsius: limit - ZERO_CELSIUS,
+});
+
+/** The junction that its dissipation would lift furthest from where it is. */
+function unbalanced(newton: Newton, heated: Junctions, state: Float64Array): Runaway {
+  const { system } = newton;
+  system.evaluate(state, WHOLE, false);
+  const unmet = ({ number }: { number: number }) => -system.residual[number]!;
+  const worst = heated.reduce((a, b) => (unmet(b) > unmet(a) ? b : a));
+  return { transistor: worst.transistor, celsius: state[worst.number]! - ZERO_CELSIUS };
 }

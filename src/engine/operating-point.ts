@@ -1,7 +1,7 @@
 import { fadingShunt, ramp, risingSupplies } from "./continuation.ts";
 import { checkKirchhoff, pinCurrents } from "./currents.ts";
 import { type Continuation, DcSystem, WHOLE } from "./dc-system.ts";
-import { heat, type Runaway } from "./heating.ts";
+import { heat, pastLimit, type Runaway } from "./heating.ts";
 import { type Network, restingState } from "./network.ts";
 import { Newton, type NewtonOutcome } from "./newton.ts";
 
@@ -57,7 +57,7 @@ export class OperatingPointSolver {
       const state = from.slice();
       if (this.#newton.solve(state, WHOLE, MOST_STEPS_WARM).end === "converged") {
         const point = this.#accept(state, before);
-        if (isSolved(point)) return point;
+        if (isSolved(point) && !pastLimit(network, state)) return point;
       }
     }
     const state = restingState(network);
