@@ -1,0 +1,18 @@
+import type { ChartRows } from "./chart-rows.ts";
+import { celsius, watts } from "./numbers.ts";
+
+/** What the lean columns leave out, a line a transistor and mode: regions other than active, hot junctions. */
+export function voltageNotes(rows: ChartRows, shown: readonly number[]): readonly string[] {
+  return rows.transistors.flatMap(({ name, values }) =>
+    shown.flatMap((i) => {
+      const value = values[i];
+      if (value === undefined) return [];
+      const facts = [
+        ...(value.region === "active" ? [] : [value.region]),
+        ...(value.warm ? [`junction at ${celsius(value.celsius)}, ${watts(value.watts)}`] : []),
+      ];
+      const where = rows.modes.length > 1 ? ` in ${rows.modes[i]}` : "";
+      return facts.length === 0 ? [] : [`${name}${where}: ${facts.join(", ")}`];
+    }),
+  );
+}
