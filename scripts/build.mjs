@@ -37,7 +37,12 @@ const library = {
   sourcemap: true,
 };
 
-rmSync(`${root}/dist`, { recursive: true, force: true });
+const types = (...words) =>
+  execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", ...words], { cwd: root, stdio: "inherit" });
+
+rmSync(`${root}/dist/cli`, { recursive: true, force: true });
 await Promise.all([build(commandLine), build(library)]);
 chmodSync(`${root}/dist/cli.js`, 0o755);
-execFileSync("npx", ["tsc", "-p", "tsconfig.library.json"], { cwd: root, stdio: "inherit" });
+// the kernel has compiler settings of its own
+types("-b", "src/engine/kernel");
+types("-p", "tsconfig.library.json");

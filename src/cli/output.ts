@@ -65,7 +65,8 @@ export function write(path: string, text: string, environment: Environment): voi
   try {
     environment.writeFile(path, text);
   } catch (error) {
-    const code = (error as { code?: string }).code ?? "";
-    throw new Refusal(`${path} cannot be written: ${REASONS[code] ?? (code || "unknown reason")}`);
+    const { code } = error as { code?: string };
+    if (code === undefined) throw error;
+    throw new Refusal(`${path} cannot be written: ${REASONS[code] ?? code}`);
   }
 }

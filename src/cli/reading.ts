@@ -29,7 +29,8 @@ function readBytes(path: string, environment: Environment): Uint8Array {
   try {
     return environment.readFile(path, LARGEST + 1);
   } catch (error) {
-    throw unreadable(path, (error as { code?: string }).code ?? "", environment);
+    const { code } = error as { code?: string };
+    throw code === undefined ? error : unreadable(path, code, environment);
   }
 }
 
@@ -46,7 +47,7 @@ function unreadable(path: string, code: string, environment: Environment): Refus
     case "ENAMETOOLONG":
       return new Refusal("the file name is too long");
     default:
-      return new Refusal(`${called(path)} cannot be read${code === "" ? "" : ` (${code})`}`);
+      return new Refusal(`${called(path)} cannot be read (${code})`);
   }
 }
 

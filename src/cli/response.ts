@@ -3,6 +3,7 @@ import type { Circuit } from "../circuit/circuit.ts";
 import { bodeSvg } from "../report/bode-svg.ts";
 import { conditionPhrases } from "../report/condition-phrases.ts";
 import { responseCsv } from "../report/csv.ts";
+import { reportHtml } from "../report/html.ts";
 import { responsePlot } from "../report/response-plot.ts";
 import { responseTable } from "../report/response-table.ts";
 import { type Arguments, has, listGiven } from "./arguments.ts";
@@ -24,12 +25,7 @@ export function responseCommand(given: Arguments, environment: Environment): num
   const conditions = readConditions(given, circuit);
   const { results, failures } = response(circuit, { ...conditions, paths }, hertz);
   if (results.length === 0 && failures.length === 0) throw noPathThere(circuit, paths);
-  const phrases = () =>
-    conditionPhrases(
-      circuit,
-      conditions,
-      results.map(({ mode }) => mode),
-    );
+  const phrases = () => conditionPhrases(circuit, conditions, results);
   const run = { command: "response", netlist, results, failures, to, quiet: has(given, "quiet") };
   return settle(
     run,
@@ -38,7 +34,7 @@ export function responseCommand(given: Arguments, environment: Environment): num
       csv: () => responseCsv(results),
       files: {
         ".svg": () => bodeSvg(results, { title: circuit.title, conditions: phrases() }),
-        ".html": () => reportHtml(circuit, results),
+        ".html": () => reportHtml(circuit, { conditions: phrases(), responses: results }),
       },
     },
     environment,

@@ -1,5 +1,7 @@
 import { voltages } from "../bench/voltages.ts";
+import { conditionPhrases } from "../report/condition-phrases.ts";
 import { voltagesCsv } from "../report/csv.ts";
+import { reportHtml } from "../report/html.ts";
 import { voltageTable } from "../report/voltage-table.ts";
 import { type Arguments, has } from "./arguments.ts";
 import { readConditions, readMeter } from "./conditions.ts";
@@ -13,7 +15,10 @@ export function voltagesCommand(given: Arguments, environment: Environment): num
   const to = destination(given, "voltages");
   const netlist = openNetlist(fileOperand(given, "voltages"), given, environment);
   const { circuit } = netlist;
-  const { results, failures } = voltages(circuit, readConditions(given, circuit), readMeter(given));
+  const conditions = readConditions(given, circuit);
+  const meter = readMeter(given);
+  const { results, failures } = voltages(circuit, conditions, meter);
+  const phrases = () => conditionPhrases(circuit, conditions, results, meter);
   const run = { command: "voltages", netlist, results, failures, to, quiet: has(given, "quiet") };
   return settle(
     run,
@@ -21,7 +26,7 @@ export function voltagesCommand(given: Arguments, environment: Environment): num
       table: () => voltageTable(circuit, results, environment),
       csv: () => voltagesCsv(results),
       files: {
-        ".html": () => reportHtml(circuit, results),
+        ".html": () => reportHtml(circuit, { conditions: phrases(), charts: results }),
         ".fods": () => voltagesSpreadsheet(circuit, results),
       },
     },

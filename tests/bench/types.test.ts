@@ -31,7 +31,9 @@ describe("the sheet of a device type", () => {
 
   it("marks what the material supplies as default", () => {
     expect(figure(type({}), "vbe")).toMatchObject([{ value: 0.12, at: 1e-3, origin: "default" }]);
-    expect(figure(type({}, { material: "silicon" }), "vbe")).toMatchObject([{ value: 0.62, origin: "default" }]);
+    expect(figure(type({}, { material: "silicon" }), "vbe")).toMatchObject([
+      { value: 0.62, origin: "default" },
+    ]);
     expect(figure(type({}), "doubling")).toMatchObject([{ value: 9, unit: "kelvin", origin: "default" }]);
   });
 
