@@ -9,7 +9,12 @@ export interface Draft extends Partial<Omit<Part, "pins">> {
   readonly nets: readonly string[];
 }
 
-export const draft = (kind: string, name: string, values: Record<string, number>, ...nets: string[]): Draft => ({
+export const draft = (
+  kind: string,
+  name: string,
+  values: Record<string, number>,
+  ...nets: string[]
+): Draft => ({
   kind,
   name,
   values,
@@ -39,15 +44,19 @@ export const deviceType = (
 /** A circuit without text: nets are numbered as they appear, `chassis` first. */
 export function build(drafts: readonly Draft[], types: readonly DeviceType[] = []): Circuit {
   const names = [...new Set(["chassis", ...drafts.flatMap(({ nets }) => nets)])];
-  const parts = drafts.map(({ nets, ...rest }): Part => ({
-    values: {},
-    choices: {},
-    place,
-    ...rest,
-    pins: nets.map((net, k) => ({ name: String(k + 1), net: names.indexOf(net) })),
-  }));
+  const parts = drafts.map(
+    ({ nets, ...rest }): Part => ({
+      values: {},
+      choices: {},
+      place,
+      ...rest,
+      pins: nets.map((net, k) => ({ name: String(k + 1), net: names.indexOf(net) })),
+    }),
+  );
   const points = (net: number) =>
-    parts.flatMap((part) => part.pins.filter((pin) => pin.net === net).map((pin) => `${part.name}.${pin.name}`));
+    parts.flatMap((part) =>
+      part.pins.filter((pin) => pin.net === net).map((pin) => `${part.name}.${pin.name}`),
+    );
   return {
     title: "built",
     ambientCelsius: 25,
