@@ -9,7 +9,6 @@ import { randomAmplifier, randomPassive } from "./random-circuits.ts";
 const place = { file: "built", line: 1, column: 1 };
 const HERTZ = [10, 1000, 50e3];
 
-
 const pathTo = (to: SignalPath["to"], from = "G1"): SignalPath => ({
   name: `${from} out`,
   from,
