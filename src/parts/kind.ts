@@ -86,6 +86,8 @@ export interface Contradiction {
   readonly message: string;
   readonly hint?: string;
   readonly severity?: "warning";
+  /** The property at fault, to mark its value instead of the part's name. */
+  readonly key?: string;
 }
 
 // ---- equations ---------------------------------------------------------------------------------

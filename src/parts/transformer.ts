@@ -70,6 +70,7 @@ export const transformer: PartKind = {
           {
             message: `${part.name}: a coupling factor is at most 1`,
             hint: "0.998 is usual for an audio transformer",
+            key: "coupling",
           },
         ]
       : [];

@@ -1,0 +1,51 @@
+/** What can be said of a circuit without solving it. */
+import type { Circuit } from "../../circuit/circuit.ts";
+import { kindOf } from "../../parts/index.ts";
+import type { Draft } from "../draft.ts";
+import { CHASSIS, type NetTable } from "../nets.ts";
+import { checkBatteryPole } from "./battery-pole.ts";
+import { Examined } from "./checked.ts";
+import { checkDangling } from "./dangling.ts";
+import { checkGrounding } from "./grounding.ts";
+import { checkLoops } from "./loops.ts";
+
+/** Adds to the draft's complaints what is wrong or doubtful in the circuit as a whole. */
+export function checkCircuit(circuit: Circuit, draft: Draft, table: NetTable): void {
+  const examined = new Examined(circuit, draft, table);
+  if (circuit.parts.length === 0) return checkNotEmpty(draft);
+  checkParts(examined);
+  checkLoops(examined);
+  const grounded = table.grounded || draft.incomplete || draft.uncertain.has(CHASSIS);
+  if (!grounded) complainOfChassis(examined);
+  const loose = grounded ? checkGrounding(examined) : new Set<number>();
+  checkDangling(examined, loose);
+  checkBatteryPole(examined);
+}
+
+/** A file of types alone is sound; one that ought to be a circuit is not. */
+function checkNotEmpty(draft: Draft): void {
+  if (draft.complaints.errors > 0 || draft.types.size > 0 || draft.title === undefined) return;
+  draft.complaints.error(draft.title, "The circuit has no parts", "add a line for each part");
+}
+
+function checkParts(examined: Examined): void {
+  const { circuit, draft } = examined;
+  for (const part of circuit.parts) {
+    if (!examined.sound(part)) continue;
+    for (const { message, hint, severity, key } of kindOf(part).check?.(part, circuit) ?? []) {
+      const at = examined.partSpan(part, key);
+      if (severity === "warning") draft.complaints.warning(at, message, hint);
+      else draft.complaints.error(at, message, hint);
+    }
+  }
+}
+
+function complainOfChassis({ circuit, draft, partSpan }: Examined): void {
+  const battery = circuit.parts.find((part) => part.kind === "battery") ?? circuit.parts[0]!;
+  void partSpan;
+  draft.complaints.error(
+    draft.parts.get(battery.name)!.name,
+    "Nothing is connected to chassis, the net that all voltages are measured against",
+    battery.kind === "battery" ? `connect a pole of ${battery.name} to chassis` : "name a net chassis",
+  );
+}

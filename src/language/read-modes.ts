@@ -1,0 +1,58 @@
+/** `mode NAME …`: named states of the circuit. */
+import type { Mode, PartState } from "../circuit/circuit.ts";
+import { Cursor } from "./cursor.ts";
+import type { Draft, Pending } from "./draft.ts";
+import { meant } from "./nearest.ts";
+import type { Word } from "./scan.ts";
+import { takeState } from "./states.ts";
+
+/** All modes that the draft names, with their states as far as they can be read. */
+export function readModes(draft: Draft): Mode[] {
+  return draft.pending
+    .filter(({ keyword }) => keyword.text === "mode")
+    .map((pending) => ({ name: pending.name!.text, states: readStates(pending, draft) }));
+}
+
+function readStates({ name, words }: Pending, draft: Draft): PartState[] {
+  if (draft.parts.has(name!.text) && words.length % 2 === 1) {
+    draft.complaints.error(
+      name!,
+      `A name for the mode is expected here; "${name!.text}" is a part`,
+      `write it as mode NAME ${name!.text} ${words[0]?.text ?? "…"}`,
+    );
+    return [];
+  }
+  const cursor = new Cursor(words, name!);
+  const states: PartState[] = [];
+  while (!cursor.done) readState(cursor, draft, states);
+  return states;
+}
+
+function readState(cursor: Cursor, draft: Draft, states: PartState[]): void {
+  const { parts, complaints, lost, incomplete } = draft;
+  const word = cursor.take()!;
+  const part = parts.get(word.text);
+  if (part === undefined) {
+    if (!lost.has(word.text) && !incomplete) {
+      complaints.error(word, `There is no part ${word.text} to be set`, meant(word.text, parts.keys()));
+    }
+    return skip(cursor, draft);
+  }
+  if (part.failed) return skip(cursor, draft);
+  const { name, kind, positions, values } = part;
+  const settable = { name: name.text, kind, values, ...(positions && { positions }) };
+  const before = complaints.errors;
+  const state = takeState(cursor, settable, complaints);
+  if (complaints.errors > before) skip(cursor, draft);
+  if (state === undefined) return;
+  if (states.some((other) => other.part === state.part && other.key === state.key)) {
+    complaints.error(word, `${state.part} is set twice in this mode`, "keep one of the two");
+  }
+  states.push(state);
+}
+
+/** On to the next word that names a part. */
+function skip(cursor: Cursor, draft: Draft): void {
+  const names = (word: Word) => draft.parts.has(word.text);
+  for (let word = cursor.peek(); word !== undefined && !names(word); word = cursor.peek()) cursor.take();
+}

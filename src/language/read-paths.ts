@@ -1,0 +1,221 @@
+/** `path`, `reading` and `printed`: what refers to modes, sources and nets. */
+import type { Circuit, GivenVoltage, PathEnd, SignalPath } from "../circuit/circuit.ts";
+import { modesOf } from "../circuit/conditions.ts";
+import { Cursor } from "./cursor.ts";
+import type { Draft, Pending } from "./draft.ts";
+import { listed, withArticle } from "./names.ts";
+import { meant } from "./nearest.ts";
+import type { NetTable } from "./nets.ts";
+import { takeQuantity } from "./quantity.ts";
+import type { Word } from "./scan.ts";
+import { placeOf } from "./span.ts";
+
+const USAGE = "write it as path NAME in MODE from SOURCE to NET, or … to PART voltage";
+const VOLTAGE = { unit: "volt", meaning: "voltage against chassis", zero: true, signed: true } as const;
+
+interface Names {
+  readonly draft: Draft;
+  readonly circuit: Circuit;
+  readonly table: NetTable;
+}
+
+export function readPaths(draft: Draft, circuit: Circuit, table: NetTable): SignalPath[] {
+  const names = { draft, circuit, table };
+  return draft.pending
+    .filter(({ keyword }) => keyword.text === "path")
+    .map((pending) => readPath(pending, names))
+    .filter((path) => path !== undefined);
+}
+
+function readPath({ name, words }: Pending, names: Names): SignalPath | undefined {
+  const cursor = new Cursor(words, name!);
+  const { complaints } = names.draft;
+  const before = complaints.errors;
+  const mode = cursor.takeIf("in") && takeMode(cursor, names);
+  const from = expectWord(cursor, "from", names) ? takeSource(cursor, names) : undefined;
+  if (complaints.errors > before && from === undefined) return undefined;
+  const end = expectWord(cursor, "to", names) ? takeEnd(cursor, names) : undefined;
+  const surplus = cursor.peek();
+  if (end !== undefined && surplus !== undefined) {
+    complaints.error(surplus, `"${surplus.text}" is not expected at the end of a path`, USAGE);
+  }
+  if (complaints.errors > before || from === undefined || end === undefined) return undefined;
+  return {
+    name: name!.text,
+    ...(mode !== undefined && { mode }),
+    from,
+    to: end.end,
+    toText: end.text,
+    place: placeOf(name!),
+  };
+}
+
+function expectWord(cursor: Cursor, text: string, { draft }: Names): boolean {
+  if (cursor.takeIf(text)) return true;
+  const found = cursor.peek();
+  draft.complaints.error(
+    cursor.here,
+    `"${text}" is expected here, but ${found === undefined ? "nothing follows" : `"${found.text}" stands there`}`,
+    USAGE,
+  );
+  return false;
+}
+
+/** A mode's name; complains if there is none of that name. */
+function takeMode(cursor: Cursor, { draft, circuit }: Names): string | undefined {
+  const word = cursor.take();
+  if (word === undefined) {
+    draft.complaints.error(cursor.last, "The name of a mode is expected here");
+    return undefined;
+  }
+  const known = modesOf(circuit).map((mode) => mode.name);
+  if (known.includes(word.text)) return word.text;
+  const doubtful =
+    circuit.modes.length === 0 && [...draft.parts.values()].some((part) => part.failed && part.positions);
+  if (doubtful || draft.incomplete || draft.lost.has("switch")) return word.text;
+  const isPoint = word.text.includes(".");
+  draft.complaints.error(
+    word,
+    isPoint
+      ? `The name of a mode is expected here, but "${word.text}" is a pin`
+      : `There is no mode "${word.text}"`,
+    (isPoint ? undefined : meant(word.text, known)) ??
+      `${known.length === 1 ? "the only mode is" : "the modes are"} ${listed(known)}`,
+  );
+  return undefined;
+}
+
+function takeSource(cursor: Cursor, { draft }: Names): string | undefined {
+  const word = cursor.take();
+  const part = draft.parts.get(word?.text ?? "");
+  const sources = [...draft.parts.values()].filter(({ kind }) => kind.source).map(({ name }) => name.text);
+  const known =
+    sources.length > 0 ? `the sources are ${listed(sources)}` : "the netlist has no generator or head";
+  if (word === undefined) {
+    draft.complaints.error(cursor.last, "A generator or a head is expected here", known);
+  } else if (part === undefined) {
+    if (draft.lost.has(word.text) || draft.incomplete) return word.text;
+    draft.complaints.error(word, `There is no part ${word.text}`, meant(word.text, sources) ?? known);
+  } else if (part.kind.source === undefined) {
+    draft.complaints.error(
+      word,
+      `A path begins at a generator or a head, but ${word.text} is ${withArticle(part.kind.keyword)}`,
+      known,
+    );
+  } else return word.text;
+  return undefined;
+}
+
+interface End {
+  readonly end: PathEnd;
+  readonly text: string;
+}
+
+/** `NET`, `NET minus NET`, `PART voltage` or `PART current`. */
+function takeEnd(cursor: Cursor, names: Names): End | undefined {
+  const word = cursor.take();
+  const { draft, table } = names;
+  if (word === undefined) {
+    draft.complaints.error(cursor.last, "The end of the path is expected here", USAGE);
+    return undefined;
+  }
+  const quantity = cursor.takeIf("voltage") ?? cursor.takeIf("current");
+  if (quantity !== undefined) return partEnd(word, quantity.text as "voltage" | "current", names);
+  const net = netOf(word, table);
+  if (net === undefined) return complainOfNet(word, names, true);
+  if (!cursor.takeIf("minus")) return { end: { net }, text: word.text };
+  const other = cursor.take();
+  if (other === undefined) {
+    draft.complaints.error(cursor.last, 'A net or pin is expected after "minus"', USAGE);
+    return undefined;
+  }
+  const minus = netOf(other, table);
+  if (minus === undefined) return complainOfNet(other, names, false);
+  return { end: { net, minus }, text: `${word.text} minus ${other.text}` };
+}
+
+function partEnd(word: Word, quantity: "voltage" | "current", { draft }: Names): End | undefined {
+  const part = draft.parts.get(word.text);
+  if (part === undefined && !draft.lost.has(word.text) && !draft.incomplete) {
+    const pin = word.text.split(".")[0] ?? "";
+    draft.complaints.error(
+      word,
+      `There is no part ${word.text} whose ${quantity} could be taken`,
+      draft.parts.has(pin) ? `did you mean "${pin} ${quantity}"?` : meant(word.text, draft.parts.keys()),
+    );
+    return undefined;
+  }
+  return { end: { part: word.text, quantity }, text: `${word.text} ${quantity}` };
+}
+
+const netOf = (word: Word, table: NetTable) => (word.quoted ? undefined : table.find(word.text));
+
+/** A point that no statement has connected. */
+function complainOfNet(word: Word, { draft, table }: Names, atEnd: boolean): undefined {
+  const { parts, complaints, incomplete, lost, uncertain } = draft;
+  const dot = word.text.indexOf(".");
+  const owner = dot < 0 ? word.text : word.text.slice(0, dot);
+  const part = parts.get(owner);
+  if (incomplete || lost.has(owner) || uncertain.has(word.text)) return undefined;
+  if (dot < 0 && part !== undefined) {
+    const hint = atEnd
+      ? `write "${owner} voltage" or "${owner} current", or name a pin such as ${owner}.${part.joints[0]?.pin ?? 1}`
+      : `name a pin, such as ${owner}.${part.joints[0]?.pin ?? 1}`;
+    complaints.error(word, `${owner} is a part, not a net`, hint);
+  } else if (dot < 0) {
+    complaints.error(word, `There is no net "${word.text}"`, meant(word.text, table.names));
+  } else if (part === undefined) {
+    complaints.error(word, `There is no part ${owner}`, meant(owner, parts.keys()));
+  } else if (!part.failed) {
+    const pins = part.joints.map(({ pin }) => pin);
+    complaints.error(
+      word,
+      `${owner} has no pin "${word.text.slice(dot + 1)}"; its pins are ${listed(pins.map((pin) => `${owner}.${pin}`))}`,
+      meant(word.text.slice(dot + 1), pins),
+    );
+  }
+  return undefined;
+}
+
+/** `reading MODE POINT VOLTS`, and `printed` likewise. */
+export function readGiven(
+  keyword: "reading" | "printed",
+  draft: Draft,
+  circuit: Circuit,
+  table: NetTable,
+): GivenVoltage[] {
+  const names = { draft, circuit, table };
+  return draft.pending
+    .filter((pending) => pending.keyword.text === keyword)
+    .map((pending) => readVoltage(pending, names))
+    .filter((given) => given !== undefined);
+}
+
+function readVoltage({ keyword, words }: Pending, names: Names): GivenVoltage | undefined {
+  const { draft, table } = names;
+  const cursor = new Cursor(words, keyword);
+  const before = draft.complaints.errors;
+  const mode = takeMode(cursor, names);
+  if (mode === undefined) return undefined;
+  const point = cursor.take();
+  if (point === undefined) {
+    draft.complaints.error(
+      cursor.last,
+      "The net or pin is expected here",
+      `write it as ${keyword.text} ${mode} T1.c -3.2 V`,
+    );
+    return undefined;
+  }
+  const net = netOf(point, table) ?? complainOfNet(point, names, false);
+  const found = takeQuantity(cursor, VOLTAGE, { owner: point.text, complaints: draft.complaints });
+  const surplus = cursor.peek();
+  if (found !== undefined && surplus !== undefined) {
+    draft.complaints.error(
+      surplus,
+      `"${surplus.text}" is not expected behind the voltage`,
+      `write a line for each ${keyword.text === "reading" ? "reading" : "printed voltage"}`,
+    );
+  }
+  if (draft.complaints.errors > before || net === undefined || found === undefined) return undefined;
+  return { mode, net, point: point.text, volts: found.value, place: placeOf(keyword) };
+}
