@@ -76,9 +76,9 @@ export class OperatingPointSolver {
    * from the point without: a meter put to it.
    */
   solveLoaded(net: number, siemens: number, from: Float64Array): OperatingPoint {
-    this.system.load(net, siemens);
+    this.system.connectMeter(net, siemens);
     const point = this.solve(from);
-    this.system.load(net, 0);
+    this.system.connectMeter(net, 0);
     return point;
   }
 
@@ -97,7 +97,7 @@ export class OperatingPointSolver {
   }
 
   #meterCurrent(state: Float64Array) {
-    const { net, siemens } = this.system.loaded;
+    const { net, siemens } = this.system.meter;
     return { net, amps: siemens * state[this.network.unknowns.net[net]!]! };
   }
 

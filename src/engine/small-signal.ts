@@ -1,19 +1,17 @@
 import { gather } from "./devices.ts";
+import { ComplexLu } from "./kernel/complex-lu.ts";
 import { record } from "./kernel/elimination.ts";
-import { ComplexLu } from "./kernel/lu.ts";
 import { order } from "./kernel/order.ts";
 import { type Pattern, PatternBuilder } from "./kernel/pattern.ts";
 import { HOLD, type Network } from "./network.ts";
 import type { SolvedPoint } from "./operating-point.ts";
+import { columnScale } from "./unknowns.ts";
 
 /** A complex number as a pair, for results. */
 export interface Phasor {
   readonly re: number;
   readonly im: number;
 }
-
-/** Unit of a branch current when pivots are compared: a milliampere weighs as much as a volt. */
-const CURRENT_UNIT = 1e-3;
 
 /**
  * The circuit linearised at an operating point: (G + jωC)·x = b over the electrical unknowns, junction
@@ -39,12 +37,12 @@ export class SmallSignal {
   /** Linearised devices of the point, by device: conductances and capacitances, local square. */
   readonly #slopes: Float64Array[];
   readonly #capacitances: Float64Array[];
-  readonly #imaginary: Float64Array;
+  readonly #varying: Uint8Array;
   readonly #columnScale: Float64Array;
-  readonly #rightRe: Float64Array;
-  readonly #rightIm: Float64Array;
+  readonly #rightSide: Float64Array;
   #lu: ComplexLu | undefined;
   #omega = Number.NaN;
+  #stale = true;
 
   constructor(point: SolvedPoint) {
     const { network } = point;
@@ -68,14 +66,13 @@ export class SmallSignal {
     const slots = this.pattern.row.length;
     this.g = new Float64Array(slots);
     this.c = new Float64Array(slots);
-    this.#imaginary = new Float64Array(slots);
     this.re = new Float64Array(unknowns.stateSize);
     this.im = new Float64Array(unknowns.stateSize);
-    this.#rightRe = new Float64Array(n);
-    this.#rightIm = new Float64Array(n);
-    this.#columnScale = Float64Array.from({ length: n }, (_, k) =>
-      unknowns.list[k]!.kind === "branch" ? CURRENT_UNIT : 1,
-    );
+    this.#rightSide = new Float64Array(n);
+    this.#columnScale = columnScale(unknowns.list.slice(0, n));
+    this.#varying = new Uint8Array(slots);
+    for (const list of [this.#cSlot, ...this.#chargeSlots])
+      for (const slot of list) if (slot >= 0) this.#varying[slot] = 1;
     this.#slopes = devices.map(({ device }) => new Float64Array(device.size ** 2));
     this.#capacitances = devices.map(({ device }) => new Float64Array(device.size ** 2));
     this.linearise(point.state);
@@ -87,6 +84,7 @@ export class SmallSignal {
     this.g.fill(0);
     this.c.fill(0);
     this.#omega = Number.NaN;
+    this.#stale = true;
     scatter(this.g, this.#gSlot, stamps.g.value);
     scatter(this.c, this.#cSlot, stamps.c.value);
     for (const slot of this.#heldSlots) this.g[slot]! += HOLD;
@@ -107,25 +105,45 @@ export class SmallSignal {
   tune(hertz: number): readonly number[] | undefined {
     const omega = 2 * Math.PI * hertz;
     if (omega === this.#omega) return undefined;
-    for (let s = 0; s < this.c.length; s++) this.#imaginary[s] = omega * this.c[s]!;
-    if (this.#lu === undefined || !this.#lu.factor(this.g, this.#imaginary)) {
-      const values = { real: this.g, imaginary: this.#imaginary, columnScale: this.#columnScale };
-      const ordering = order(this.pattern, values);
-      if ("singularColumns" in ordering) return ordering.singularColumns;
-      this.orderings++;
-      this.#lu = new ComplexLu(record(this.pattern, ordering));
-      this.#lu.factor(this.g, this.#imaginary);
+    if (!this.#factored(omega)) {
+      const undetermined = this.#reorder(omega);
+      if (undetermined !== undefined) return undetermined;
     }
     this.#omega = omega;
+    return undefined;
+  }
+
+  #factored(omega: number): boolean {
+    const lu = this.#lu;
+    if (lu === undefined) return false;
+    if (this.#stale && !lu.fix(this.g, this.c)) return false;
+    this.#stale = false;
+    return lu.factor(omega);
+  }
+
+  #reorder(omega: number): readonly number[] | undefined {
+    const values = {
+      real: this.g,
+      imaginary: this.c.map((farads) => omega * farads),
+      columnScale: this.#columnScale,
+      varying: this.#varying,
+    };
+    const ordering = order(this.pattern, values);
+    if ("singularColumns" in ordering) return ordering.singularColumns;
+    this.orderings++;
+    this.#lu = new ComplexLu(record(this.pattern, ordering));
+    this.#lu.fix(this.g, this.c);
+    this.#stale = false;
+    this.#lu.factor(omega);
     return undefined;
   }
 
   /** Solves for 1 V of signal EMF in the part with this index, at the frequency tuned to; into `re`, `im`. */
   drive(part: number): void {
     const { start, row, value } = this.network.stamps.signal;
-    this.#rightRe.fill(0);
-    for (let e = start[part]!; e < start[part + 1]!; e++) this.#rightRe[row[e]!]! += value[e]!;
-    this.#lu?.solve(this.#rightRe, this.#rightIm, this.re, this.im);
+    this.#rightSide.fill(0);
+    for (let e = start[part]!; e < start[part + 1]!; e++) this.#rightSide[row[e]!]! += value[e]!;
+    this.#lu?.solve(this.#rightSide, this.re, this.im);
   }
 
   /** Voltage of a net (index into `Circuit.nets`). */

@@ -69,3 +69,10 @@ export function numberUnknowns(circuit: Circuit, isothermal: boolean): Unknowns 
   });
   return { list, size: chassis, electrical, stateSize, net, locals, temperature };
 }
+
+/** Unit of a branch current when pivots are compared: a milliampere weighs as much as a volt. */
+const CURRENT_UNIT = 1e-3;
+
+/** Weight of each unknown's column when pivots are compared. */
+export const columnScale = (list: readonly Unknown[]): Float64Array =>
+  Float64Array.from(list, ({ kind }) => (kind === "branch" ? CURRENT_UNIT : 1));

@@ -5,26 +5,57 @@ import type { Pattern } from "./pattern.ts";
  * A recorded elimination: L and U of a permuted matrix share one array of entries, row by row, and
  * every place an entry goes to is written down, so that a replay only computes.
  *
- *     row i of the permuted matrix    entries start[i] … start[i + 1] − 1, by ascending column:
- *     L (its multipliers)             start[i] … diagonal[i] − 1
- *     pivot                           diagonal[i]
- *     U                               diagonal[i] + 1 … start[i + 1] − 1
+ *     row i of the permuted matrix     entries start[i] … start[i + 1] − 1, by ascending column:
+ *     L, multiples of fixed rows       start[i] … firstVarying[i] − 1
+ *     L, multiples of varying rows     firstVarying[i] … diagonal[i] − 1
+ *     pivot                            diagonal[i]
+ *     U                                diagonal[i] + 1 … start[i + 1] − 1
+ *
+ * The first `fixed` pivots belong to rows and columns whose values stay while the others vary (with
+ * frequency, or from one Newton step to the next). Their work is done once, in a stage of its own.
  */
 export interface Elimination {
   readonly size: number;
+  readonly fixed: number;
   readonly start: Int32Array;
+  readonly firstVarying: Int32Array;
   readonly diagonal: Int32Array;
   /** Column (in elimination order) of each entry. */
   readonly column: Int32Array;
   /** Entry that each slot of the pattern is loaded into. */
   readonly entryOfSlot: Int32Array;
-  /** For each multiply-add, in order of replay: the entry it changes. */
+  /** For each multiply-add of the fixed and of the varying stage, in order: the entry it changes. */
+  readonly fixedTarget: Int32Array;
   readonly target: Int32Array;
   /** Row of the matrix that was i-th pivot row, and unknown that was i-th pivot column. */
   readonly pivotRow: Int32Array;
   readonly pivotColumn: Int32Array;
+}
+
+/** What a replay costs, in multiply-adds, and what it adds in entries. */
+export interface Cost {
+  /** Once, when the fixed values change. */
+  readonly fixedFactor: number;
+  /** Each time the varying values change. */
+  readonly factor: number;
+  /** Each right-hand side: varying rows only. */
+  readonly solve: number;
   /** Entries of L and U beyond those of the matrix. */
   readonly fill: number;
+}
+
+/** Deterministic counts of a recorded elimination; divisions by a pivot count as multiplications. */
+export function costOf(elimination: Elimination): Cost {
+  const { size, fixed, start, firstVarying, diagonal, fixedTarget, target } = elimination;
+  let fixedFactor = fixedTarget.length;
+  let factor = target.length;
+  let solve = 0;
+  for (let i = 0; i < size; i++) {
+    fixedFactor += firstVarying[i] - start[i];
+    factor += diagonal[i] - firstVarying[i];
+    if (i >= fixed) solve += start[i + 1] - firstVarying[i];
+  }
+  return { fixedFactor, factor, solve, fill: elimination.column.length - elimination.entryOfSlot.length };
 }
 
 const inverse = (permutation: Int32Array): Int32Array => {
@@ -51,28 +82,30 @@ function rowsOfFactors({ pivotRow, pivotColumn, upper, lower }: Ordering): Int32
 /** Writes down the elimination of `pattern` in the given order. */
 export function record(pattern: Pattern, ordering: Ordering): Elimination {
   const { size } = pattern;
+  const { fixed, pivotRow, pivotColumn } = ordering;
   const rows = rowsOfFactors(ordering);
   const start = new Int32Array(size + 1);
   for (let i = 0; i < size; i++) start[i + 1] = start[i] + rows[i].length;
   const column = new Int32Array(start[size]);
   const diagonal = new Int32Array(size);
+  const firstVarying = new Int32Array(size);
   for (let i = 0; i < size; i++) {
     column.set(rows[i], start[i]);
     diagonal[i] = start[i] + rows[i].indexOf(i);
+    const varying = rows[i].findIndex((k) => k >= fixed);
+    firstVarying[i] = Math.min(diagonal[i], varying < 0 ? diagonal[i] : start[i] + varying);
   }
-  const entries = { size, start, diagonal, column };
-  const entryOfSlot = loading(pattern, ordering, entries);
+  const entries = { size, fixed, start, firstVarying, diagonal, column };
   return {
     ...entries,
-    entryOfSlot,
-    target: targets(entries),
-    pivotRow: ordering.pivotRow,
-    pivotColumn: ordering.pivotColumn,
-    fill: column.length - entryOfSlot.length,
+    entryOfSlot: loading(pattern, ordering, entries),
+    ...targets(entries),
+    pivotRow,
+    pivotColumn,
   };
 }
 
-type Entries = Pick<Elimination, "size" | "start" | "diagonal" | "column">;
+type Entries = Pick<Elimination, "size" | "start" | "firstVarying" | "diagonal" | "column">;
 
 function loading(pattern: Pattern, ordering: Ordering, { start, column }: Entries): Int32Array {
   const rowPlace = inverse(ordering.pivotRow);
@@ -85,15 +118,17 @@ function loading(pattern: Pattern, ordering: Ordering, { start, column }: Entrie
 }
 
 /** The entry that each multiply-add changes: row by row, for each multiplier along its row of U. */
-function targets({ size, start, diagonal, column }: Entries): Int32Array {
-  const list: number[] = [];
+function targets({ size, start, firstVarying, diagonal, column }: Entries) {
+  const fixedTarget: number[] = [];
+  const target: number[] = [];
   const entryAt = new Int32Array(size);
   for (let i = 0; i < size; i++) {
     for (let e = start[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
     for (let l = start[i]; l < diagonal[i]; l++) {
       const k = column[l];
+      const list = l < firstVarying[i] ? fixedTarget : target;
       for (let u = diagonal[k] + 1; u < start[k + 1]; u++) list.push(entryAt[column[u]]);
     }
   }
-  return Int32Array.from(list);
+  return { fixedTarget: Int32Array.from(fixedTarget), target: Int32Array.from(target) };
 }

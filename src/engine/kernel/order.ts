@@ -9,6 +9,8 @@ export interface Ordering {
   readonly upper: readonly Int32Array[];
   /** Rows that had an entry below each pivot when it was taken: the columns of L. */
   readonly lower: readonly Int32Array[];
+  /** So many first pivots have no varying entry in their rows and columns. */
+  readonly fixed: number;
 }
 
 /** No usable pivot is left; these rows and columns remain. */
@@ -24,11 +26,16 @@ const CANDIDATES = 4;
 /** Smaller than this, relative to the row's original entries, is rounding noise. */
 const NOISE = 1e-13;
 
+/** A fixed pivot may cost this much, in entries changed; a dearer one would burden every solve after it. */
+const FIXED_COST = 6;
+
 /** Values by slot; `imaginary` is left out for a real matrix. Columns are compared in units of `columnScale`. */
 export interface MatrixValues {
   readonly real: Float64Array;
   readonly imaginary?: Float64Array | undefined;
   readonly columnScale?: Float64Array | undefined;
+  /** 1 for slots whose values change from solve to solve: their rows and columns are eliminated last. */
+  readonly varying?: Uint8Array | undefined;
 }
 
 /**
@@ -41,6 +48,15 @@ export function order(pattern: Pattern, values: MatrixValues): Ordering | Singul
   return new Ordered(pattern, values).run();
 }
 
+interface Candidate {
+  readonly row: number;
+  readonly column: number;
+  readonly size: number;
+  readonly cost: number;
+}
+
+type Consider = (row: number, column: number, size: number) => void;
+
 /** The active part of the matrix: rows with values, columns as lists of rows. */
 class Ordered {
   readonly #size: number;
@@ -52,10 +68,16 @@ class Ordered {
   readonly #scale: Float64Array | undefined;
   readonly #byRow: Buckets;
   readonly #byColumn: Buckets;
+  /** Rows and columns with varying entries; kept out of the buckets while fixed pivots are taken. */
+  readonly #varyingRow: Uint8Array;
+  readonly #varyingColumn: Uint8Array;
+  readonly #rowGone: Uint8Array;
+  readonly #columnGone: Uint8Array;
+  #fixedOnly = true;
   /** Place of a column in the row being updated, plus 1; 0 if it has none. */
   readonly #place: Int32Array;
 
-  constructor({ size, row, column }: Pattern, { real, imaginary, columnScale }: MatrixValues) {
+  constructor({ size, row, column }: Pattern, { real, imaginary, columnScale, varying }: MatrixValues) {
     this.#size = size;
     const lists = <T>() => Array.from({ length: size }, (): T[] => []);
     this.#columns = lists();
@@ -67,22 +89,46 @@ class Ordered {
     this.#byRow = new Buckets(size, size);
     this.#byColumn = new Buckets(size, size);
     this.#place = new Int32Array(size);
+    this.#varyingRow = new Uint8Array(size);
+    this.#varyingColumn = new Uint8Array(size);
+    this.#rowGone = new Uint8Array(size);
+    this.#columnGone = new Uint8Array(size);
     for (let slot = 0; slot < row.length; slot++) {
       const r = row[slot];
       const c = column[slot];
       const im = imaginary === undefined ? 0 : imaginary[slot];
+      if (varying?.[slot]) {
+        this.#varyingRow[r] = 1;
+        this.#varyingColumn[c] = 1;
+      }
       this.#columns[r].push(c);
       this.#re[r].push(real[slot]);
       this.#im[r].push(im);
       this.#rowsOf[c].push(r);
       this.#noise[r] = Math.max(this.#noise[r], NOISE * this.#size1(c, real[slot], im));
     }
-    for (let k = 0; k < size; k++) this.#recount(k);
-    for (let k = 0; k < size; k++) this.#byColumn.put(k, this.#rowsOf[k].length);
+    for (let k = 0; k < size; k++) {
+      this.#recountRow(k);
+      this.#recountColumn(k);
+    }
   }
 
-  #recount(row: number): void {
-    this.#byRow.put(row, this.#columns[row].length);
+  #recountRow(row: number): void {
+    if (!this.#fixedOnly || this.#varyingRow[row] === 0) this.#byRow.put(row, this.#columns[row].length);
+  }
+
+  #recountColumn(column: number): void {
+    if (!this.#fixedOnly || this.#varyingColumn[column] === 0)
+      this.#byColumn.put(column, this.#rowsOf[column].length);
+  }
+
+  /** From here on any pivot will do. */
+  #admitVarying(): void {
+    this.#fixedOnly = false;
+    for (let k = 0; k < this.#size; k++) {
+      if (this.#rowGone[k] === 0) this.#recountRow(k);
+      if (this.#columnGone[k] === 0) this.#recountColumn(k);
+    }
   }
 
   /** Size of an entry in units of its column. */
@@ -97,8 +143,10 @@ class Ordered {
     const pivotColumn = new Int32Array(size);
     const upper: Int32Array[] = [];
     const lower: Int32Array[] = [];
+    let fixed = 0;
     for (let step = 0; step < size; step++) {
       const pivot = this.#choose();
+      if (this.#fixedOnly) fixed++;
       if (pivot === undefined)
         return this.#remaining(pivotRow.subarray(0, step), pivotColumn.subarray(0, step));
       pivotRow[step] = pivot.row;
@@ -107,7 +155,7 @@ class Ordered {
       upper.push(Int32Array.from(this.#columns[pivot.row]));
       this.#eliminate(pivot.row, pivot.column);
     }
-    return { pivotRow, pivotColumn, upper, lower };
+    return { pivotRow, pivotColumn, upper, lower, fixed };
   }
 
   #remaining(rows: Int32Array, columns: Int32Array): SingularPattern {
@@ -118,21 +166,28 @@ class Ordered {
     return { singularRows: left(rows), singularColumns: left(columns) };
   }
 
-  /** The entry of least cost among the rows and columns of least count. */
-  #choose(): { row: number; column: number } | undefined {
-    let best: { row: number; column: number } | undefined;
-    let bestCost = Number.POSITIVE_INFINITY;
-    let bestSize = 0;
+  /** The next pivot: a fixed one while there are any cheap enough, then any. */
+  #choose(): Candidate | undefined {
+    if (this.#fixedOnly) {
+      const best = this.#search(Math.floor(Math.sqrt(FIXED_COST)) + 1);
+      if (best !== undefined && best.cost <= FIXED_COST) return best;
+      this.#admitVarying();
+    }
+    return this.#search(this.#size);
+  }
+
+  /** The entry of least cost among the rows and columns of least count, up to `mostCount`. */
+  #search(mostCount: number): Candidate | undefined {
+    let best: Candidate | undefined;
     let seen = 0;
     const consider = (row: number, column: number, size: number) => {
       const cost = (this.#columns[row].length - 1) * (this.#rowsOf[column].length - 1);
-      if (cost > bestCost || (cost === bestCost && size <= bestSize)) return;
-      best = { row, column };
-      bestCost = cost;
-      bestSize = size;
+      if (best === undefined || cost < best.cost || (cost === best.cost && size > best.size)) {
+        best = { row, column, size, cost };
+      }
     };
-    for (let count = 1; count <= this.#size; count++) {
-      if (bestCost <= (count - 1) * (count - 1)) return best;
+    for (let count = 1; count <= mostCount; count++) {
+      if (best !== undefined && best.cost <= (count - 1) * (count - 1)) return best;
       for (let c = this.#byColumn.head[count]; c >= 0; c = this.#byColumn.next[c]) {
         this.#considerColumn(c, consider);
         if (++seen >= CANDIDATES && best !== undefined) return best;
@@ -145,17 +200,19 @@ class Ordered {
     return best;
   }
 
-  #considerRow(row: number, consider: (row: number, column: number, size: number) => void): void {
+  #considerRow(row: number, consider: Consider): void {
     const columns = this.#columns[row];
     const least = this.#leastPivot(row);
     for (let k = 0; k < columns.length; k++) {
+      if (this.#fixedOnly && this.#varyingColumn[columns[k]]) continue;
       const size = this.#size1(columns[k], this.#re[row][k], this.#im[row][k]);
       if (size >= least) consider(row, columns[k], size);
     }
   }
 
-  #considerColumn(column: number, consider: (row: number, column: number, size: number) => void): void {
+  #considerColumn(column: number, consider: Consider): void {
     for (const row of this.#rowsOf[column]) {
+      if (this.#fixedOnly && this.#varyingRow[row]) continue;
       const k = this.#columns[row].indexOf(column);
       const size = this.#size1(column, this.#re[row][k], this.#im[row][k]);
       if (size >= this.#leastPivot(row)) consider(row, column, size);
@@ -185,9 +242,9 @@ class Ordered {
     this.#rowsOf[pivotColumn] = [];
     this.#byColumn.remove(pivotColumn);
     this.#byRow.remove(pivotRow);
-    for (const column of columns) {
-      if (column !== pivotColumn) this.#byColumn.put(column, this.#rowsOf[column].length);
-    }
+    this.#columnGone[pivotColumn] = 1;
+    this.#rowGone[pivotRow] = 1;
+    for (const column of columns) if (column !== pivotColumn) this.#recountColumn(column);
   }
 
   #drop(column: number, row: number): void {
@@ -227,7 +284,7 @@ class Ordered {
       im[place] -= fRe * uIm + fIm * uRe;
     }
     for (const column of columns) this.#place[column] = 0;
-    this.#recount(row);
+    this.#recountRow(row);
   }
 }
 

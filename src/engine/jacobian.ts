@@ -1,0 +1,83 @@
+import { type Elimination, record } from "./kernel/elimination.ts";
+import { order } from "./kernel/order.ts";
+import type { Pattern } from "./kernel/pattern.ts";
+import { RealLu } from "./kernel/real-lu.ts";
+
+/**
+ * A real matrix in two parts: a constant one, by slot, and a varying one, added at a few slots. The order
+ * of elimination is kept while it suits the values; the fixed stage is redone only when the constant
+ * part has changed.
+ */
+export class Jacobian {
+  readonly constant: Float64Array;
+  /** Slots that vary, and the values added there. */
+  readonly varyingSlots: Int32Array;
+  readonly varying: Float64Array;
+  /** Times the matrix was put in a new order. */
+  orderings = 0;
+  readonly #pattern: Pattern;
+  readonly #columnScale: Float64Array;
+  readonly #isVarying: Uint8Array;
+  #lu: RealLu | undefined;
+  #stale = true;
+
+  constructor(pattern: Pattern, varyingSlots: Int32Array, columnScale: Float64Array) {
+    this.#pattern = pattern;
+    this.#columnScale = columnScale;
+    this.varyingSlots = varyingSlots;
+    this.varying = new Float64Array(varyingSlots.length);
+    this.constant = new Float64Array(pattern.row.length);
+    this.#isVarying = new Uint8Array(pattern.row.length);
+    for (const slot of varyingSlots) this.#isVarying[slot] = 1;
+  }
+
+  /** Says that the constant part has been written to. */
+  touch(): void {
+    this.#stale = true;
+  }
+
+  /** b ← b + (constant part)·x. */
+  addConstantTimes(x: Float64Array, b: Float64Array): void {
+    const { row, column } = this.#pattern;
+    const { constant } = this;
+    for (let s = 0; s < constant.length; s++) b[row[s]!]! += constant[s]! * x[column[s]!]!;
+  }
+
+  /** x ← matrix⁻¹·b. Returns the unknowns that nothing determines, if there are any. */
+  solve(b: Float64Array, x: Float64Array): readonly number[] | undefined {
+    if (!this.#factored()) {
+      const undetermined = this.#reorder();
+      if (undetermined !== undefined) return undetermined;
+    }
+    this.#lu!.solve(b, x);
+    return undefined;
+  }
+
+  #factored(): boolean {
+    const lu = this.#lu;
+    if (lu === undefined) return false;
+    if (this.#stale && !lu.fix(this.constant)) return false;
+    this.#stale = false;
+    return lu.factor(this.varyingSlots, this.varying);
+  }
+
+  #reorder(): readonly number[] | undefined {
+    const real = this.constant.slice();
+    this.varyingSlots.forEach((slot, k) => {
+      real[slot]! += this.varying[k]!;
+    });
+    const ordering = order(this.#pattern, { real, columnScale: this.#columnScale, varying: this.#isVarying });
+    if ("singularColumns" in ordering) return ordering.singularColumns;
+    this.orderings++;
+    this.#lu = new RealLu(record(this.#pattern, ordering));
+    this.#lu.fix(this.constant);
+    this.#stale = false;
+    this.#lu.factor(this.varyingSlots, this.varying);
+    return undefined;
+  }
+
+  /** The recorded elimination, once there is one. */
+  get elimination(): Elimination | undefined {
+    return this.#lu?.elimination;
+  }
+}
