@@ -147,10 +147,10 @@ class Network:
         for name, turns, dcr, points in v["windings"]:
             own = pins[place : place + len(points)]
             place += len(points)
+            owner = f"{part.name}.{name}" if len(turns) == 1 else None
             if v["loss"] and v["loss"][1] == name:
-                self.conductor(own[0], own[-1], v["loss"][0])
+                self.conductor(own[0], own[-1], v["loss"][0], owner)
             for section, n in enumerate(turns):
-                owner = f"{part.name}.{name}" if len(turns) == 1 else None
                 share = LONG(dcr) * LONG(n) / LONG(whole[name])
                 size = LONG(henries) * (LONG(n) / LONG(whole[reference])) ** 2
                 coils.append((self.branch(own[section], own[section + 1], r=share, owner=owner, henries=size), size))

@@ -48,8 +48,12 @@ class OperatingPoint:
         return self.net.ambient if index is None else x[index]
 
     # -- the equations
-    def equations(self, x, shunt, heat):
-        """Residual and Jacobian; `shunt` siemens from every node to chassis, `heat` the fraction of rth in force."""
+    def equations(self, x, shunt, warming=None):
+        """Residual and Jacobian; `shunt` siemens from every node to chassis.
+
+        `warming` None: junctions at rest; else (temperatures before, step in thermal time constants): one implicit
+        step of junctions that all warm with the same time constant, dT/dt = ambient + rth·P − T.
+        """
         self.f, self.j = np.zeros(self.size, dtype=LONG), np.zeros((self.size, self.size), dtype=LONG)
         for a, b, ohms, _ in self.net.conductors:
             self.conduct(a, b, 1 / ohms, x)
@@ -62,7 +66,7 @@ class OperatingPoint:
         for diode in self.net.diodes:
             self.diode(*diode, x)
         for transistor in self.net.transistors:
-            self.transistor(*transistor, x, heat)
+            self.transistor(*transistor, x, warming)
         for node in self.floating:
             self.j[node - 1, :], self.j[node - 1, node - 1], self.f[node - 1] = 0, 1, self.volts(node, x)
         return self.f, self.j
@@ -112,7 +116,7 @@ class OperatingPoint:
         self.add(columns[0], current, columns)
         self.add(columns[1], -current, columns)
 
-    def transistor(self, name, kind, e, b, c, inside, x, heat):
+    def transistor(self, name, kind, e, b, c, inside, x, warming):
         ve, vb, vc, vi, t = variables(*(self.volts(n, x) for n in (e, b, c, inside)), self.temperature(name, x))
         p = kind.polarity
         ic, ib = kind.currents(p * (vi - ve), p * (vi - vc), t)
@@ -124,7 +128,11 @@ class OperatingPoint:
         self.add(self.unknown(e), -(ic + ib), columns)
         if index is not None:
             watts = ic * (vc - ve) + ib * (vb - ve)
-            self.add(index, t - self.net.ambient - LONG(heat) * kind.rth * watts, columns)
+            balance = t - self.net.ambient - kind.rth * watts
+            if warming:
+                before, step = warming
+                balance = balance + (t - before[index]) / step
+            self.add(index, balance, columns)
 
     # -- the solution
     def junctions(self, x):
@@ -133,11 +141,11 @@ class OperatingPoint:
             out += [kind.polarity * (self.volts(inside, x) - self.volts(n, x)) for n in (e, c)]
         return out
 
-    def newton(self, x, shunt, heat, steps=400):
+    def newton(self, x, shunt, warming=None, steps=400):
         """Damped Newton; None if it does not settle to the last digits."""
         quiet = 0
         for _ in range(steps):
-            f, j = self.equations(x, shunt, heat)
+            f, j = self.equations(x, shunt, warming)
             step = gauss(j, -f)
             if not np.all(np.isfinite(step)):
                 return None
@@ -157,22 +165,32 @@ class OperatingPoint:
         return None
 
     def find(self):
-        """A shunt conductance at every node is taken away by degrees, then the heat is turned on by degrees."""
-        self.x = self.ramp(self.x, [*(10.0**-k for k in np.arange(1, 13, 0.5)), 0.0], lambda v: (v, 0.0))
+        """A shunt conductance at every node is taken away by degrees with the junctions at ambient, then they warm."""
+        cold = (self.x, LONG("1e-30"))
+        for shunt in [*(10.0**-k for k in np.arange(1, 13, 0.5)), 0.0]:
+            found = self.newton(self.x, shunt, cold)
+            if found is None and shunt == 0:
+                raise RuntimeError("no operating point found")
+            self.x = self.x if found is None else found
         if self.hot:
-            self.x = self.ramp(self.x, np.linspace(0, 1, 11)[1:], lambda v: (0.0, v))
-        f, _ = self.equations(self.x, 0.0, 1.0)
+            self.warm()
+        f, _ = self.equations(self.x, 0.0)
         self.residual = float(np.max(np.abs(f)))
 
-    def ramp(self, x, values, conditions):
-        for value in values:
-            found = self.newton(x, *conditions(value))
-            if found is None:
-                if value == values[-1]:
-                    raise RuntimeError("no operating point found")
-                continue
-            x = found
-        return x
+    def warm(self, step=LONG("0.1"), steps=2000):
+        """From cold to the balance a real circuit would warm up to: of several the stable one that comes first."""
+        first = self.size - len(self.hot)
+        for _ in range(steps):
+            found = self.newton(self.x, 0.0, (self.x, step))
+            if found is None or np.max(found[first:]) > self.net.ambient + 300:
+                raise RuntimeError("thermal runaway")
+            change = np.max(np.abs(found[first:] - self.x[first:]))
+            self.x = found
+            if change < LONG("1e-6") * step:
+                break
+        self.x = self.newton(self.x, 0.0)
+        if self.x is None:
+            raise RuntimeError("no thermal balance found")
 
     # -- reading the solution
     def currents(self, name):
@@ -237,7 +255,7 @@ class SmallSignal:
 
     def conductances(self):
         floating, self.point.floating = self.point.floating, []
-        _, jacobian = self.point.equations(self.point.x, 0.0, 1.0)
+        _, jacobian = self.point.equations(self.point.x, 0.0)
         self.point.floating = floating
         return jacobian[: self.size, : self.size]
 

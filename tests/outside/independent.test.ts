@@ -14,10 +14,7 @@ interface ReferenceMode {
   readonly mode: string;
   readonly nets: Readonly<Record<string, number>>;
   readonly transistors: Readonly<
-    Record<
-      string,
-      Record<"ic_amps" | "ib_amps" | "ie_amps", number> & { readonly junction_celsius: number }
-    >
+    Record<string, Record<"ic_amps" | "ib_amps" | "ie_amps", number> & { readonly junction_celsius: number }>
   >;
   readonly parts: Readonly<Record<string, number>>;
 }
@@ -78,7 +75,12 @@ function compareMode(ours: VoltageChart, theirs: ReferenceMode, differences: Dif
     const largest = Math.abs(reference.ie_amps) + Math.abs(reference.ic_amps);
     for (const key of ["ic_amps", "ib_amps", "ie_amps"] as const) {
       const allowed = ampsAllowed(reference[key], largest);
-      differences.same(`${theirs.mode} ${name} ${key}`, ours.transistors[name]?.[key], reference[key], allowed);
+      differences.same(
+        `${theirs.mode} ${name} ${key}`,
+        ours.transistors[name]?.[key],
+        reference[key],
+        allowed,
+      );
     }
     const celsius = reference.junction_celsius;
     differences.same(`${theirs.mode} ${name} °C`, ours.transistors[name]?.junction_celsius, celsius, 1e-7);
@@ -104,7 +106,7 @@ function comparePath(ours: PathResponse, theirs: ReferencePath, differences: Dif
 
 function circuitOf(name: string): Circuit {
   const file = `${name}.netlist`;
-  const { circuit, diagnostics } = readNetlist(text(file), file);
+  const { circuit, diagnostics } = readNetlist(text(file), { file });
   const errors = diagnostics.filter(({ severity }) => severity === "error");
   expect(errors, `errors in ${file}`).toEqual([]);
   return circuit!;
@@ -126,7 +128,9 @@ describe("An independent implementation of the equations", () => {
       expect(charts.results.map(({ mode }) => mode)).toEqual(reference.modes.map(({ mode }) => mode));
       for (const theirs of reference.modes)
         compareMode(charts.results.find(({ mode }) => mode === theirs.mode)!, theirs, differences);
-      expect(Object.keys(charts.results[0]!.nets).sort()).toEqual(Object.keys(reference.modes[0]!.nets).sort());
+      expect(Object.keys(charts.results[0]!.nets).sort()).toEqual(
+        Object.keys(reference.modes[0]!.nets).sort(),
+      );
       for (const theirs of reference.paths) {
         const sweep = response(circuit, { paths: [theirs.path], modes: [theirs.mode] }, theirs.hertz);
         expect(sweep.failures).toEqual([]);

@@ -73,7 +73,7 @@ battery B1 9 V internal 1R5 plus chassis minus rail
 head K1 85mH dcr 150R capacitance 80p loss 120k hot to S1.a.play
 generator G1 5 mV source 3k3 mic to chassis
 resistor R30 100k hot to chassis
-wire S1.a.play chassis
+wire S1.a.play to chassis
 switch S1 play record
     pole a S1.a.common play S1.a.play record free
     pole b input play hot record mic
@@ -90,7 +90,7 @@ transistor T2 GN1 b c1
 resistor R4 1k5 T2.e to chassis
 electrolytic C2 50µ 3 V esr 3R leakage 10 µA plus chassis minus T2.e
 resistor R5 4k7 T2.c to rail
-wire T2.c T3.b
+wire T2.c to T3.b
 transistor T3 GTIGHT
 resistor R6 820R T3.e to fb_in
 resistor R6a 3k3 T3.e to chassis
@@ -251,7 +251,7 @@ resistor R2 22k T1.b to chassis
 transistor T1 GNPN
 resistor R3 680R T1.e to chassis
 resistor R4 470R rail to T1.c
-wire T1.c T2.b
+wire T1.c to T2.b
 transistor T2 GN1
 resistor R5 470R rail to T2.e
 resistor R6 2k7 T2.c to chassis

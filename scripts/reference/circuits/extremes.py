@@ -133,7 +133,7 @@ resistor R2 4k7 T1.c to rail
 transistor T2 GWARM e chassis
 resistor R3 10k T2.c to rail
 transistor T3 GBARE e T3.e c rail
-wire T3.e T4.b
+wire T3.e to T4.b
 transistor T4 GBARE e chassis
 resistor R4 1k T4.c to rail
 transistor T5 SN1 e chassis
@@ -167,7 +167,7 @@ resistor R3 1k2 T1.e to chassis
 electrolytic C2 100µ esr 3R leakage 20 µA plus chassis minus T1.e
 resistor R4 4k7 T1.c to rail
 transistor T1 GLEAKY
-wire T1.c T2.b
+wire T1.c to T2.b
 transistor T2 GWARM
 resistor R5 2k2 T2.e to chassis
 resistor R6 1k T2.c to rail
@@ -222,6 +222,8 @@ resistor R4 3k9 T1.c to rail
 capacitor C4 470n T1.c to load
 resistor R5 10k shunt to chassis
 resistor R6 1M load to chassis
+resistor R7 100k near to chassis
+resistor R8 1M far to chassis
 path signal from G1 to load
 """)
 def _(c):
@@ -242,6 +244,8 @@ def _(c):
     c.C("C4", 470e-9, "T1.c", "load")
     c.R("R5", 10e3, "shunt", "chassis")
     c.R("R6", 1e6, "load", "chassis")
+    c.R("R7", 100e3, "near", "chassis")
+    c.R("R8", 1e6, "far", "chassis")
     c.mode("mic", S1="mic")
     c.mode("line", S1="line")
     c.mode("off", S1="off")

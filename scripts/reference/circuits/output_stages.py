@@ -177,7 +177,7 @@ capacitor C3 4n7 T1.c to T2.c
 head K1 0.9mH dcr 2R6 erase_hot to chassis
 capacitor C4 220p bias_hot to rec
 head K2 7mH dcr 21R rec to chassis
-wire probe T1.b
+wire probe to T1.b
 path kick from G1 to bias_hot
 path erase from G1 to K1 current
 path record from G1 to K2 current

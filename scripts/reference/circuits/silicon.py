@@ -11,7 +11,7 @@ capacitor C1 220n hot to T1.b
 resistor R2 220k T1.b to T2.e
 resistor R3 330R T1.e to chassis
 resistor R4 150k T1.c to supply
-wire T1.c T2.b
+wire T1.c to T2.b
 transistor T1 SN1
 transistor T2 SBARE
 resistor R5 820R T2.e to chassis
