@@ -4,6 +4,7 @@
  */
 import type { PathResponse, TransistorReading, VoltageChart } from "../bench/results.ts";
 import type { TypeSheet } from "../bench/types.ts";
+import type { Diagnostic } from "../circuit/diagnostic.ts";
 import { frequenciesOf, pathLabels } from "./labels.ts";
 import { finiteDecibels } from "./numbers.ts";
 
@@ -99,4 +100,19 @@ export function typesCsv(sheets: readonly TypeSheet[]): string {
     }),
   );
   return lines([TYPE_KEYS, ...rows]);
+}
+
+/** A row an error or warning, with its place. */
+export function diagnosticsCsv(diagnostics: readonly Omit<Diagnostic, "length">[]): string {
+  return lines([
+    ["severity", "message", "hint", "file", "line", "column"],
+    ...diagnostics.map(({ severity, message, hint, file, line, column }) => [
+      severity,
+      message,
+      hint,
+      file,
+      line,
+      column,
+    ]),
+  ]);
 }

@@ -44,9 +44,11 @@ const fraction = (text: string): number => (text.includes(".") ? text.length - t
 function row({ label, style, groups, look }: GridLine, grid: Grid, span: number): Markup {
   const cells = groups.flatMap((group, g) =>
     Array.from({ length: span }, (_, c) => {
-      const classes = [c === 0 ? "first" : "", grid.columns[c]?.align === "left" ? "left" : ""]
-        .join(" ")
-        .trim();
+      const classes = [
+        ...(c === 0 ? ["first"] : []),
+        ...(grid.columns[c]?.align === "left" ? ["left"] : []),
+        ...(look?.[g] ? ["look"] : []),
+      ].join(" ");
       const name = style === "head" ? "th" : "td";
       return element(name, { class: classes || undefined }, group[c] ?? "");
     }),

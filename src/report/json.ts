@@ -15,12 +15,23 @@ function finite(key: string, value: unknown): unknown {
 const written = (value: object): string =>
   `${JSON.stringify(value, finite, 2).replace(/\[\n[-+\d.eE,\s]*\]/g, (list) => list.replace(/\s+/g, " "))}\n`;
 
-/** One object for a run that has results. */
+interface ErrorEntry {
+  message: string;
+  file?: string;
+  line?: number;
+  column?: number;
+  hint?: string;
+}
+
+const entry = ({ message, file, line, column, hint }: ErrorEntry) => ({ message, file, line, column, hint });
+
+/** One object for a run that has results; with the errors of modes that have no solution, if there are any. */
 export function resultsJson(run: {
   command: string;
   circuit: string;
   warnings: readonly Diagnostic[];
   results: readonly unknown[];
+  errors?: readonly ErrorEntry[];
 }): string {
   const warnings = run.warnings.map(({ message, file, line, column }) => ({ message, file, line, column }));
   return written({
@@ -29,20 +40,11 @@ export function resultsJson(run: {
     circuit: run.circuit,
     warnings,
     results: run.results,
+    errors: run.errors?.map(entry),
   });
 }
 
 /** One object for a run that has none, and why. */
-export function errorsJson(run: {
-  command: string;
-  errors: readonly { message: string; file?: string; line?: number; column?: number; hint?: string }[];
-}): string {
-  const errors = run.errors.map(({ message, file, line, column, hint }) => ({
-    message,
-    file,
-    line,
-    column,
-    hint,
-  }));
-  return written({ format: FORMAT, command: run.command, errors });
+export function errorsJson(run: { command: string; errors: readonly ErrorEntry[] }): string {
+  return written({ format: FORMAT, command: run.command, errors: run.errors.map(entry) });
 }

@@ -23,6 +23,7 @@ th[scope=row], tr > .left { text-align: left; }
 th[scope=row] { padding-left: 0; padding-right: .9rem; }
 th[scope=colgroup] { text-align: left; font-style: italic; }
 td.first, th.first { padding-left: 1.4rem; }
+tr.head > :first-child { padding-left: 0; }
 tr.head th { color: var(--faint); font-size: .8rem; }
 tbody { border-top: 1px solid var(--rule); }
 tbody + tbody::before { content: ""; display: block; height: .4rem; }
@@ -43,4 +44,4 @@ footer { margin-top: 2.5rem; padding-top: .5rem; border-top: 1px solid var(--rul
 }
 `;
 
-export const PAGE_STYLE_HASH = "sha256-9Rdho9nva3yjKXX+D9gI2noI5CBbgJPLTwstlLOn+Mk=";
+export const PAGE_STYLE_HASH = "sha256-y1ac5BmWJ3fb9IGpE/7IGgkUm1ZefZzFp6dWM69Y6GY=";

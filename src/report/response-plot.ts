@@ -13,7 +13,7 @@ const DEFAULT_HEIGHT = 16;
 /** Below this many columns for the curves a plot says nothing. */
 const LEAST_COLUMNS = 16;
 /** Characters of a direct label at most. */
-const LONGEST_LABEL = 18;
+const LONGEST_LABEL = 20;
 
 /** Dots drawn and left out in turn, by path. */
 const DASHES: readonly (readonly number[])[] = [
@@ -54,8 +54,12 @@ function draw(frame: Frame, curve: Curve, index: number): Canvas {
 const clipped = (text: string, length: number): string =>
   widthOf(text) > length ? `${[...text].slice(0, length - 1).join("")}…` : text;
 
-const labelText = (curve: Curve, index: number): string =>
-  `${SAMPLES[index % SAMPLES.length]} ${clipped(harmless(curve.label), LONGEST_LABEL)}`;
+/** Names at the ends of curves: a quarter of the width at most. */
+const namesOf = (curves: readonly Curve[], width: number): readonly string[] =>
+  curves.map(({ label }, index) => {
+    const name = clipped(harmless(label), Math.min(LONGEST_LABEL, Math.floor(width / 4)));
+    return `${SAMPLES[index % SAMPLES.length]} ${name}`;
+  });
 
 /** The row at which each curve's label stands: that of its end, moved so that none covers another. */
 function labelRows(frame: Frame, curves: readonly Curve[]): readonly number[] {
@@ -109,7 +113,13 @@ function frameFor(curves: readonly Curve[], columns: number, most: number): Fram
   return { columns, rows, gains, frequencies: frequencyAxis(curves, (decades) => columns / decades / 5) };
 }
 
-function body(frame: Frame, curves: readonly Curve[], indent: number, ink: Ink): readonly string[] {
+function body(
+  frame: Frame,
+  curves: readonly Curve[],
+  labels: readonly string[],
+  indent: number,
+  ink: Ink,
+): readonly string[] {
   const canvases = curves.map((curve, i) => draw(frame, curve, i));
   const names = labelRows(frame, curves);
   const ticks = gainLabels(frame);
@@ -117,7 +127,7 @@ function body(frame: Frame, curves: readonly Curve[], indent: number, ink: Ink):
     const tick = ticks.get(row);
     const label = names.indexOf(row);
     const axis = `${(tick ?? "").padStart(indent)}${ink.faint(tick === undefined ? "│" : "┤")}`;
-    const name = label < 0 ? "" : ` ${ink.path(labelText(curves[label]!, label), label)}`;
+    const name = label < 0 ? "" : ` ${ink.path(labels[label]!, label)}`;
     return (axis + cells(canvases, row, frame.columns, tick !== undefined, ink) + name).trimEnd();
   });
 }
@@ -134,7 +144,7 @@ export function responsePlot(
   const { curves: all, reference } = curvesOf(responses);
   const curves = all.filter((curve) => !silent(curve));
   const rows = Math.max(6, curves.length, options.height ?? DEFAULT_HEIGHT);
-  const labels = curves.map(labelText);
+  const labels = namesOf(curves, options.width);
   const indent = Math.max(0, ...[...gainLabels(frameFor(curves, 1, rows)).values()].map(widthOf));
   const columns = options.width - indent - 1 - Math.max(3, ...labels.map((label) => widthOf(label) + 1));
   if (curves.length === 0 || columns < LEAST_COLUMNS) return "";
@@ -145,7 +155,7 @@ export function responsePlot(
     ...[reference, ...offsets.map((curve) => `${curve.label}: ${offsetText(curve)}`)].flatMap((text) =>
       wrap(harmless(text), options.width),
     ),
-    ...body(frame, curves, indent, ink),
+    ...body(frame, curves, labels, indent, ink),
     ...foot(frame, indent, ink),
   ];
   return `${lines.join("\n")}\n`;
