@@ -38,7 +38,10 @@ const library = {
 };
 
 const types = (...words) =>
-  execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", ...words], { cwd: root, stdio: "inherit" });
+  execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", ...words], {
+    cwd: root,
+    stdio: "inherit",
+  });
 
 rmSync(`${root}/dist/cli`, { recursive: true, force: true });
 await Promise.all([build(commandLine), build(library)]);

@@ -1,6 +1,6 @@
 import { operatingWarnings } from "../bench/check.ts";
-import type { Failure } from "../bench/results.ts";
 import { voltages } from "../bench/voltages.ts";
+import { diagnosticsCsv } from "../report/csv.ts";
 import { type Arguments, has, valuesGiven } from "./arguments.ts";
 import { readConditions } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
@@ -8,7 +8,7 @@ import { format } from "./format.ts";
 import { fileOperand, openNetlist } from "./netlist.ts";
 import { destination } from "./output.ts";
 import { BadNetlist } from "./refusal.ts";
-import { settle } from "./settle.ts";
+import { errorsOf, type Run, settle } from "./settle.ts";
 
 /** `preprobe check`: everything wrong or doubtful about a netlist, its operating point included. */
 export function check(given: Arguments, environment: Environment): number {
@@ -34,12 +34,15 @@ function examine(file: string, given: Arguments, environment: Environment): numb
   const modes = results.map(({ mode }) => mode);
   const summary = { errors: failures.length, warnings: netlist.warnings.length, modes_solved: modes };
   const run = { command: "check", netlist, results: [summary], failures, to, quiet: has(given, "quiet") };
-  return settle(
-    run,
-    { table: () => `${verdict(file, modes, failures, netlist.warnings.length)}\n`, csv: () => "" },
-    environment,
-  );
+  const forms = {
+    table: () => `${verdict(run, modes)}\n`,
+    csv: () => diagnosticsCsv([...failuresAsErrors(run), ...netlist.warnings]),
+  };
+  return settle(run, forms, environment);
 }
+
+const failuresAsErrors = (run: Pick<Run, "netlist" | "failures">) =>
+  errorsOf(run).map((error) => ({ severity: "error" as const, ...error }));
 
 const counted = (count: number, word: string) => `${count} ${word}${count === 1 ? "" : "s"}`;
 
@@ -47,13 +50,10 @@ const tally = (errors: number, warnings: number) =>
   `${counted(errors, "error")}, ${counted(warnings, "warning")}`;
 
 /** What the check comes to, in one line. */
-function verdict(
-  file: string,
-  modes: readonly string[],
-  failures: readonly Failure[],
-  warnings: number,
-): string {
-  if (failures.length > 0 || warnings > 0) return tally(failures.length, warnings);
+function verdict({ netlist, failures }: Run, modes: readonly string[]): string {
+  const { circuit, warnings, file } = netlist;
+  if (failures.length > 0 || warnings.length > 0) return tally(failures.length, warnings.length);
   const name = file === "-" ? "the netlist" : file;
+  if (circuit.parts.length === 0) return `${name} is sound; it names types and no parts`;
   return `${name} is sound; operating point found in ${modes.join(", ")}`;
 }

@@ -26,7 +26,7 @@ export function complain(error: unknown, asked: Asked, environment: Environment)
 
 /** A message and its hint as standard error shows them. */
 export function sentence({ message, hint }: Entry): string {
-  return `preprobe: ${message}\n${hint === undefined ? "" : `  ${hint}\n`}`;
+  return `preprobe: ${message}\n${hint === undefined ? "" : `    → ${hint}\n`}`;
 }
 
 function understood(error: unknown): { entries: readonly Entry[]; code: number; drawn: boolean } {

@@ -1,7 +1,6 @@
 import type { Circuit } from "../circuit/circuit.ts";
 import type { Diagnostic } from "../circuit/diagnostic.ts";
-import { drawDiagnostic } from "../language/draw.ts";
-import { readNetlist } from "../language/index.ts";
+import { drawDiagnostic, readNetlist } from "../language/index.ts";
 import { type Arguments, has } from "./arguments.ts";
 import type { Environment } from "./environment.ts";
 import { filesBeside, readText } from "./reading.ts";
@@ -9,6 +8,7 @@ import { BadNetlist, Refusal } from "./refusal.ts";
 
 /** A netlist without errors. */
 export interface Netlist {
+  readonly file: string;
   readonly circuit: Circuit;
   readonly warnings: readonly Diagnostic[];
   /** Draws diagnostics found later about the same files. */
@@ -38,11 +38,22 @@ export function openNetlist(file: string, given: Arguments, environment: Environ
   const show = (list: readonly Diagnostic[]) => {
     for (const diagnostic of list) {
       if (quiet && diagnostic.severity === "warning") continue;
-      environment.stderr(drawDiagnostic(diagnostic, sources, environment.errorColor));
+      const source = sources.get(diagnostic.file);
+      environment.stderr(`${drawDiagnostic(diagnostic, source, environment.errorColor)}\n`);
     }
   };
   show(diagnostics);
   const bad = new BadNetlist(diagnostics);
   if (bad.errors.length > 0 || circuit === undefined) throw bad;
-  return { circuit, warnings: diagnostics, show };
+  return { file, circuit, warnings: diagnostics, show };
+}
+
+/** Reads a netlist that has something to solve. */
+export function openCircuit(file: string, given: Arguments, environment: Environment): Netlist {
+  const netlist = openNetlist(file, given, environment);
+  if (netlist.circuit.parts.length > 0) return netlist;
+  throw new Refusal(
+    `${file === "-" ? "the netlist" : file} names no parts`,
+    "a netlist has a line for each part",
+  );
 }

@@ -38,15 +38,15 @@ function endingOf(path: string, endings: readonly string[]): string {
   );
 }
 
-/** Writes the files and prints what is asked for. With `-o` alone nothing is printed. */
+/** Writes the files, then prints what is asked for; with `-o` alone, nothing. */
 export function deliver(forms: Forms, to: Destination, quiet: boolean, environment: Environment): void {
-  if (to.form !== "table" || to.files.length === 0) environment.stdout(forms[to.form]());
   for (const { path, ending } of to.files) {
     const made = ending === ".json" ? forms.json : ending === ".csv" ? forms.csv : forms.files?.[ending];
     if (made === undefined) throw new Error(`nothing writes ${ending}`);
     write(path, made(), environment);
     if (!quiet) environment.stderr(`wrote ${path}\n`);
   }
+  if (to.form !== "table" || to.files.length === 0) environment.stdout(forms[to.form]());
 }
 
 const REASONS: Readonly<Record<string, string>> = {

@@ -4,26 +4,22 @@ import type { Environment } from "./environment.ts";
 import { Refusal } from "./refusal.ts";
 
 /** No circuit traced by hand comes near this many bytes. */
-const LARGEST = 4 * 2 ** 20;
+const LARGEST = 5e6;
 
 /** How messages call a file. */
 const called = (path: string) => (path === "-" ? "standard input" : path);
 
-/** The text of a netlist file. Refuses what cannot be one, in a sentence. */
+/** The text of a netlist file. Refuses what cannot be one, in a sentence; an empty file the reader refuses. */
 export function readText(path: string, environment: Environment): string {
   const bytes = readBytes(path, environment);
   if (bytes.length > LARGEST) {
     throw new Refusal(
-      `${called(path)} is larger than ${LARGEST / 2 ** 20} MB; no netlist is`,
+      `${called(path)} is larger than ${LARGEST / 1e6} MB; no netlist is`,
       "is this the file you meant?",
     );
   }
-  if (bytes.length === 0) throw new Refusal(`${called(path)} is empty`, emptyHint(path));
   return decode(bytes, called(path));
 }
-
-const emptyHint = (path: string) =>
-  path === "-" ? "pipe a netlist into preprobe, or name a file" : "a netlist has a line for each part";
 
 function readBytes(path: string, environment: Environment): Uint8Array {
   try {

@@ -10,7 +10,7 @@ import { type Arguments, has, listGiven } from "./arguments.ts";
 import { known, readConditions } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
 import { readFrequencies } from "./frequencies.ts";
-import { fileOperand, openNetlist } from "./netlist.ts";
+import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
 import { Refusal } from "./refusal.ts";
 import { settle } from "./settle.ts";
@@ -19,7 +19,7 @@ import { settle } from "./settle.ts";
 export function responseCommand(given: Arguments, environment: Environment): number {
   const to = destination(given, "response");
   const hertz = readFrequencies(given);
-  const netlist = openNetlist(fileOperand(given, "response"), given, environment);
+  const netlist = openCircuit(fileOperand(given, "response"), given, environment);
   const { circuit } = netlist;
   const paths = readPaths(given, circuit);
   const conditions = readConditions(given, circuit);

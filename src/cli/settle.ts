@@ -39,13 +39,14 @@ function json(run: Run): string {
   });
 }
 
-/** Failures as errors at the place of the part or net they hang at. */
-function errorsOf({ netlist, failures }: Run) {
+/** Failures as errors at the place of the part or net they hang at, else at the beginning of the file. */
+export function errorsOf({ netlist, failures }: Pick<Run, "netlist" | "failures">) {
   const { parts, nets } = netlist.circuit;
+  const beginning = { file: netlist.file, line: 1, column: 1 };
   return failures.map(({ message, hint, part, net }) => {
     const points = nets.find(({ name }) => name === net)?.points ?? [];
     const named = part ?? points[0]?.split(".")[0];
-    const place = parts.find(({ name }) => name === named)?.place;
+    const place = parts.find(({ name }) => name === named)?.place ?? beginning;
     return { message, ...place, ...(hint !== undefined && { hint }) };
   });
 }

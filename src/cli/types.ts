@@ -1,7 +1,7 @@
 import { type TypeSheet, typeSheets } from "../bench/types.ts";
 import type { DeviceType } from "../circuit/circuit.ts";
 import type { Diagnostic } from "../circuit/diagnostic.ts";
-import { readNetlist } from "../language/index.ts";
+import { libraryTypes } from "../language/library.ts";
 import { typesCsv } from "../report/csv.ts";
 import { resultsJson } from "../report/json.ts";
 import { typesTable, typeTable } from "../report/types-table.ts";
@@ -16,7 +16,7 @@ import { EXIT, Refusal } from "./refusal.ts";
 export function types(given: Arguments, environment: Environment): number {
   const to = destination(given, "types");
   const { name, file } = operands(given.operands);
-  const from = file === undefined ? library() : ofNetlist(file, given, environment);
+  const from = file === undefined ? library() : withNetlist(file, given, environment);
   const all = typeSheets(from.types);
   const chosen = name === undefined ? all : one(all, name);
   const [single] = chosen;
@@ -59,22 +59,12 @@ interface Collection {
   readonly warnings: readonly Diagnostic[];
 }
 
-/** The smallest circuit that uses the library. */
-const LIBRARY = `circuit "device library"
-use library
-battery B1 6V plus chassis minus rail
-resistor R1 1k rail to chassis
-`;
+const library = (): Collection => ({ title: "device library", types: libraryTypes(), warnings: [] });
 
-function library(): Collection {
-  const { circuit } = readNetlist(LIBRARY, { file: "library", files: () => undefined });
-  if (circuit === undefined) throw new Error("the device library cannot be read");
-  return { title: circuit.title, types: circuit.types, warnings: [] };
-}
-
-function ofNetlist(file: string, given: Arguments, environment: Environment): Collection {
+/** The netlist's own types over those of the library. */
+function withNetlist(file: string, given: Arguments, environment: Environment): Collection {
   const { circuit, warnings } = openNetlist(file, given, environment);
-  return { title: circuit.title, types: circuit.types, warnings };
+  return { title: circuit.title, types: { ...libraryTypes(), ...circuit.types }, warnings };
 }
 
 function one(all: readonly TypeSheet[], name: string): readonly TypeSheet[] {

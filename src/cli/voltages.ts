@@ -2,18 +2,19 @@ import { voltages } from "../bench/voltages.ts";
 import { conditionPhrases } from "../report/condition-phrases.ts";
 import { voltagesCsv } from "../report/csv.ts";
 import { reportHtml } from "../report/html.ts";
+import { voltagesSpreadsheet } from "../report/spreadsheet.ts";
 import { voltageTable } from "../report/voltage-table.ts";
 import { type Arguments, has } from "./arguments.ts";
 import { readConditions, readMeter } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
-import { fileOperand, openNetlist } from "./netlist.ts";
+import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
 import { settle } from "./settle.ts";
 
 /** `preprobe voltages`: the voltage chart of every mode. */
 export function voltagesCommand(given: Arguments, environment: Environment): number {
   const to = destination(given, "voltages");
-  const netlist = openNetlist(fileOperand(given, "voltages"), given, environment);
+  const netlist = openCircuit(fileOperand(given, "voltages"), given, environment);
   const { circuit } = netlist;
   const conditions = readConditions(given, circuit);
   const meter = readMeter(given);

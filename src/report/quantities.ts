@@ -19,7 +19,7 @@ export function quantityText(value: number, unit: string): string {
   if (unit === "celsius") return celsius(value);
   if (unit === "percent") return `${decimal(value * 100, 0)} %`;
   const symbol = SYMBOLS[unit];
-  return symbol === undefined ? plain(value) : trimmed(withUnit(value, symbol));
+  return trimmed(symbol === undefined ? plain(value) : withUnit(value, symbol));
 }
 
 /** Without the zeros behind the last digit that counts, as on a parts list. */

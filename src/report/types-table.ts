@@ -49,14 +49,12 @@ function laidOut(rows: readonly (readonly string[])[], columns: number): readonl
   return [head!, rule(widthOf(head!)), ...body].map((line) => line.trimEnd());
 }
 
-const ORIGINS = { given: "", default: "default", derived: "derived" } as const;
-
 /** One type in full: every figure, given or not, and the parameters of the model. */
 export function typeTable(sheet: TypeSheet, { width }: { readonly width: number }): string {
   const figures = sheet.figures.map((figure) => [
     figure.figure.replace("limits.", "limit "),
     valueText(figure),
-    ORIGINS[figure.origin],
+    figure.origin,
     figure.meaning,
   ]);
   const parameters = Object.entries(sheet.parameters).map(([name, value]) => parameterRow(name, value));

@@ -49,7 +49,14 @@ describe("the built program", () => {
   it("ends with 2 and a sentence on files that are none, whatever kind of none", () => {
     writeFileSync(join(folder, "empty.netlist"), "");
     writeFileSync(join(folder, "huge.netlist"), Buffer.alloc(50 * 2 ** 20, 97));
-    const cases = [["missing.netlist"], [folder], [process.execPath], ["empty.netlist"], ["huge.netlist"], ["/dev/null/x"]];
+    const cases = [
+      ["missing.netlist"],
+      [folder],
+      [process.execPath],
+      ["empty.netlist"],
+      ["huge.netlist"],
+      ["/dev/null/x"],
+    ];
     for (const [file] of cases) {
       const done = child(["voltages", file ?? ""]);
       expect(done, file).toMatchObject({ status: 2, stdout: "" });
@@ -59,7 +66,10 @@ describe("the built program", () => {
   });
 
   it("writes files, and says why where it cannot", () => {
-    expect(child(["response", netlist, "-o", "bode.svg"])).toMatchObject({ status: 0, stderr: "wrote bode.svg\n" });
+    expect(child(["response", netlist, "-o", "bode.svg"])).toMatchObject({
+      status: 0,
+      stderr: "wrote bode.svg\n",
+    });
     expect(readFileSync(join(folder, "bode.svg"), "utf8")).toContain("<svg");
     const refused = child(["response", netlist, "-o", "nowhere/bode.svg"]);
     expect(refused).toMatchObject({ status: 2, stdout: "" });
@@ -72,7 +82,14 @@ describe("the built program", () => {
   });
 
   it("stays silent when nobody reads its output to the end", async () => {
-    const program = spawn(process.execPath, [bundle, "response", netlist, "--points-per-octave", "192", "--json"]);
+    const program = spawn(process.execPath, [
+      bundle,
+      "response",
+      netlist,
+      "--points-per-octave",
+      "192",
+      "--json",
+    ]);
     let complaint = "";
     program.stderr.on("data", (chunk) => {
       complaint += chunk;

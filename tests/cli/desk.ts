@@ -80,24 +80,23 @@ generator G1 1mV source 600 ohm in to chassis
 electrolytic C1 10µ plus in minus T1.b
 electrolytic C2 10µ plus out minus T1.c
 resistor R5 10k out to chassis
-path playback in play from G1 to out voltage
-path recording in record from G1 to out voltage
+path playback in play from G1 to out
+path recording in record from G1 to out
 `;
 
-/** A stage biased by a fixed base current: its heat runs away in the position that feeds it fully. */
+/** A fixed base current: `cool`, the collector resistor limits the dissipation; `hot`, nothing does. */
 export const RUNAWAY = `circuit "hot stage"
 type PN pnp germanium
     hfe 120 at 10 mA
     leakage 300 µA at 25 °C
     limits tj 75 °C
-    rth 3 K/mW
+    rth 1.5 K/mW
 battery B1 18V plus chassis minus rail
 switch S1 cool hot
     pole a rail hot feed
 resistor R1 100k rail to T1.b
-resistor R2 100R rail to feed
+resistor R2 1k rail to feed
 wire feed to T1.c
 wire T1.e to chassis
 transistor T1 PN
-resistor R3 4k7 rail to T1.c
 `;

@@ -53,7 +53,7 @@ describe("the program", () => {
   it("answers an unknown command with the nearest", async () => {
     const done = await preprobe("voltage a.netlist");
     expect(done).toMatchObject({ code: 2, out: "" });
-    expect(done.err).toBe('preprobe: there is no command "voltage"\n  did you mean voltages?\n');
+    expect(done.err).toBe('preprobe: there is no command "voltage"\n    → did you mean voltages?\n');
     expect((await preprobe("xyzzy")).err).toContain("the commands are check, voltages, response, types");
   });
 
