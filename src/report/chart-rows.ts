@@ -39,6 +39,11 @@ export interface TransistorRow extends Row<TransistorValue> {
   readonly type: string;
 }
 
+export interface NetRow extends Row<PointValue> {
+  /** A transistor's row shows the same voltage. */
+  readonly atTransistor: boolean;
+}
+
 /** A battery: volts at its terminals, and the current it gives. */
 export interface SupplyValue {
   readonly volts: number;
@@ -51,13 +56,16 @@ export interface ChartRows {
   /** Ambient temperatures of the modes, °C, each once. */
   readonly ambient: readonly number[];
   readonly transistors: readonly TransistorRow[];
-  /** Nets that no transistor row shows, those somebody named first; then named nets at transistors. */
-  readonly nets: readonly Row<PointValue>[];
+  /**
+   * Nets other than chassis: those with a given voltage, then those with a name that no transistor row
+   * shows, named ones at transistors, and the rest.
+   */
+  readonly nets: readonly NetRow[];
   readonly supplies: readonly Row<SupplyValue>[];
 }
 
-/** Junctions less than this above ambient are not worth a word, K. */
-const WARM = 2;
+/** Junctions less than this above ambient are not worth a word, K: it shifts V_BE by 10 mV. */
+const WARM = 5;
 const CHASSIS = "chassis";
 
 /** Voltages given in the netlist for the net of a name, in a mode. */
@@ -115,19 +123,32 @@ const namesIn = (records: readonly Readonly<Record<string, unknown>>[]): readonl
   ...new Set(records.flatMap((record) => Object.keys(record))),
 ];
 
-/** Names of the nets to list, in order. */
-function netNames(charts: readonly VoltageChart[]): readonly string[] {
-  const transistors = new Set(namesIn(charts.map((chart) => chart.transistors)));
-  const points = (name: string) => charts.flatMap((chart) => chart.nets[name]?.points ?? []);
-  const atTransistor = (name: string) =>
-    points(name).some((point) => transistors.has(point.slice(0, point.indexOf("."))));
-  const named = (name: string) => !name.includes(".");
-  const all = namesIn(charts.map((chart) => chart.nets)).filter((name) => name !== CHASSIS);
-  return [
-    ...all.filter((name) => named(name) && !atTransistor(name)),
-    ...all.filter((name) => named(name) && atTransistor(name)),
-    ...all.filter((name) => !named(name) && !atTransistor(name)),
-  ];
+/** Whether a net has a pin of one of these transistors. */
+function touches(transistors: readonly string[], name: string, charts: readonly VoltageChart[]): boolean {
+  const points = charts.flatMap((chart) => chart.nets[name]?.points ?? []);
+  return points.some((point) => transistors.includes(point.slice(0, point.indexOf("."))));
+}
+
+const isGiven = (value: PointValue | undefined): boolean =>
+  value?.printed !== undefined || value?.measured !== undefined;
+
+function netRows(circuit: Circuit, charts: readonly VoltageChart[]): readonly NetRow[] {
+  const transistors = namesIn(charts.map((chart) => chart.transistors));
+  const rows = namesIn(charts.map((chart) => chart.nets))
+    .filter((name) => name !== CHASSIS)
+    .map((name) => ({
+      name,
+      values: charts.map((chart) => pointValue(circuit, chart, name)),
+      atTransistor: touches(transistors, name, charts),
+    }));
+  // a net at a transistor without a name of its own has the name of the pin, and stands there
+  const shown = rows.filter(({ name, atTransistor }) => !(atTransistor && name.includes(".")));
+  const rank = ({ name, values, atTransistor }: NetRow): number => {
+    if (values.some(isGiven)) return 0;
+    if (name.includes(".")) return 3;
+    return atTransistor ? 2 : 1;
+  };
+  return [0, 1, 2, 3].flatMap((wanted) => shown.filter((row) => rank(row) === wanted));
 }
 
 function supplyValue(chart: VoltageChart, name: string): SupplyValue | undefined {
@@ -136,6 +157,10 @@ function supplyValue(chart: VoltageChart, name: string): SupplyValue | undefined
   // the current from plus to minus through the battery is negative while it gives
   return { volts: found.volts, amps: 0 - found.amps, watts: 0 - found.volts * found.amps };
 }
+
+/** A net at the potential of chassis in every mode, with nothing given to compare: not worth a row. */
+export const atRest = ({ values }: NetRow): boolean =>
+  values.every((value) => value?.volts !== undefined && Math.abs(value.volts) < 5e-4 && !isGiven(value));
 
 /** The rows of the charts of one circuit, a value a mode. */
 export function chartRows(circuit: Circuit, charts: readonly VoltageChart[]): ChartRows {
@@ -149,10 +174,7 @@ export function chartRows(circuit: Circuit, charts: readonly VoltageChart[]): Ch
       type: charts.map((chart) => chart.transistors[name]?.type).find((type) => type !== undefined) ?? "",
       values: charts.map((chart) => transistorValue(circuit, chart, name)),
     })),
-    nets: netNames(charts).map((name) => ({
-      name,
-      values: charts.map((chart) => pointValue(circuit, chart, name)),
-    })),
+    nets: netRows(circuit, charts),
     supplies: batteries.map(({ name }) => ({
       name,
       values: charts.map((chart) => supplyValue(chart, name)),

@@ -11,6 +11,7 @@ const PIN_NAMES = { e: "emitter", b: "base", c: "collector" } as const;
 export interface Differences {
   /** Transistors with the pins that change, `T5 base collector`. */
   readonly transistors: readonly string[];
+  /** Nets that no transistor shows. */
   readonly nets: readonly string[];
 }
 
@@ -33,7 +34,9 @@ export function differences({ transistors, nets }: ChartRows): Differences {
     transistors: changed
       .filter(({ pins }) => pins.length > 0)
       .map(({ name, pins }) => `${name} ${pins.map((pin) => PIN_NAMES[pin]).join(" ")}`),
-    nets: nets.filter(({ values }) => differ(values.map((value) => value?.volts))).map(({ name }) => name),
+    nets: nets
+      .filter(({ atTransistor, values }) => !atTransistor && differ(values.map((value) => value?.volts)))
+      .map(({ name }) => name),
   };
 }
 

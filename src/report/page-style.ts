@@ -27,7 +27,7 @@ tr.head > :first-child { padding-left: 0; }
 tr.head th { color: var(--faint); font-size: .8rem; }
 tbody { border-top: 1px solid var(--rule); }
 tbody + tbody::before { content: ""; display: block; height: .4rem; }
-tr.main > * { padding-top: .25rem; }
+tr.sub + tr.main > * { padding-top: .25rem; }
 tr.sub { color: var(--faint); }
 td.look { color: var(--accent); }
 figure { margin: 0; }
@@ -44,4 +44,4 @@ footer { margin-top: 2.5rem; padding-top: .5rem; border-top: 1px solid var(--rul
 }
 `;
 
-export const PAGE_STYLE_HASH = "sha256-y1ac5BmWJ3fb9IGpE/7IGgkUm1ZefZzFp6dWM69Y6GY=";
+export const PAGE_STYLE_HASH = "sha256-SX2XKoGA5b8zAihgTOSUHEdiNf8APA7kClspNFx8OSM=";

@@ -1,5 +1,6 @@
 /** The sections of the voltage chart as grids of cells: labels down, groups of columns by mode. */
 import {
+  atRest,
   type ChartRows,
   PINS,
   type PointValue,
@@ -94,16 +95,19 @@ type Given = "printed" | "measured" | "meter";
 const worthALook = (given: number, volts: number): boolean =>
   Math.abs(given - volts) > Math.max(READING_ERROR, WORTH_A_LOOK * Math.abs(given));
 
-/** Solved value minus the given one; undefined where one of them is missing. */
+/** The voltage to compare a given one with: where a meter is asked for, what it shows. */
+const comparable = (value: PointValue | undefined): number | undefined => value?.meter ?? value?.volts;
+
+/** Solved or metered value minus the given one; undefined where one of them is missing. */
 function off(value: PointValue | undefined, given: "printed" | "measured"): number | undefined {
-  const reference = value?.[given];
-  return reference === undefined || value?.volts === undefined ? undefined : value.volts - reference;
+  const [reference, found] = [value?.[given], comparable(value)];
+  return reference === undefined || found === undefined ? undefined : found - reference;
 }
 
-const deservesALook = (value: PointValue | undefined, given: "printed" | "measured"): boolean => {
-  const reference = value?.[given];
-  return value?.volts !== undefined && reference !== undefined && worthALook(reference, value.volts);
-};
+function deservesALook(value: PointValue | undefined, given: "printed" | "measured"): boolean {
+  const [reference, found] = [value?.[given], comparable(value)];
+  return reference !== undefined && found !== undefined && worthALook(reference, found);
+}
 
 /** The lines under a transistor's: what is printed, measured or metered at its pins, and how far off. */
 function subLines(row: TransistorRow, modes: readonly number[]): readonly GridLine[] {
@@ -155,11 +159,12 @@ export function transistorGrid(rows: ChartRows, modes: readonly number[], thorou
 const cellOf = (field: Field, value: TransistorValue | undefined): string =>
   value === undefined ? "" : field.cell(value);
 
-/** One row a net: its voltage, and beside it what is printed, measured or metered. */
+/** One row a net that is not at rest: its voltage, and beside it what is printed, measured or metered. */
 export function netGrid(rows: ChartRows, modes: readonly number[]): Grid {
-  if (rows.nets.length === 0) return { columns: [], lines: [] };
+  const nets = rows.nets.filter((row) => !atRest(row));
+  if (nets.length === 0) return { columns: [], lines: [] };
   const given = (["meter", "printed", "measured"] as const).filter((key) =>
-    rows.nets.some((row) => modes.some((i) => row.values[i]?.[key] !== undefined)),
+    nets.some((row) => modes.some((i) => row.values[i]?.[key] !== undefined)),
   );
   const heads = ["V", ...given.flatMap((key) => (key === "meter" ? [key] : [key, "off by"]))];
   const cells = (value: PointValue | undefined) =>
@@ -175,7 +180,7 @@ export function netGrid(rows: ChartRows, modes: readonly number[]): Grid {
     columns: heads.map(() => POINT),
     lines: [
       { label: "nets", style: "head", groups: modes.map(() => heads) },
-      ...rows.nets.map((row) => netLine(row, modes, cells)),
+      ...nets.map((row) => netLine(row, modes, cells)),
     ],
   };
 }

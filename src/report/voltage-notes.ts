@@ -1,4 +1,4 @@
-import type { ChartRows } from "./chart-rows.ts";
+import { atRest, type ChartRows } from "./chart-rows.ts";
 import { celsius, watts } from "./numbers.ts";
 
 /** What the lean columns leave out, a line a transistor and mode: regions other than active, hot junctions. */
@@ -15,4 +15,11 @@ export function voltageNotes(rows: ChartRows, shown: readonly number[]): readonl
       return facts.length === 0 ? [] : [`${name}${where}: ${facts.join(", ")}`];
     }),
   );
+}
+
+/** The nets at 0 V in every mode, in a sentence; empty if there are none. */
+export function restText({ nets, modes }: ChartRows): string {
+  const names = nets.filter(atRest).map(({ name }) => name);
+  if (names.length === 0) return "";
+  return `At 0\u00a0V${modes.length > 1 ? " in every mode" : ""}: ${names.join(", ")}.`;
 }

@@ -8,7 +8,7 @@ import { gridBlock } from "./grid-block.ts";
 import { type Ink, inkFor } from "./ink.ts";
 import { celsius } from "./numbers.ts";
 import { type Grid, netGrid, supplyGrid, type Thoroughness, transistorGrid } from "./voltage-grids.ts";
-import { voltageNotes } from "./voltage-notes.ts";
+import { restText, voltageNotes } from "./voltage-notes.ts";
 
 export interface TableOptions {
   /** Characters a line may have. */
@@ -79,7 +79,9 @@ export function voltageTable(
   const lines = [
     ...heading(circuit, rows, options.width, ink),
     ...blocks(rows, plan, ink),
-    ...wrap(differenceText(rows), options.width),
+    ...[restText(rows), differenceText(rows)].flatMap((text) =>
+      text === "" ? [] : wrap(harmless(text), options.width),
+    ),
   ];
   return `${lines.join("\n").trimEnd()}\n`;
 }

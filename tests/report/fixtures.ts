@@ -31,6 +31,7 @@ const nets: readonly Net[] = [
   { name: "T2.e", points: ["T2.e", "R5.1"] },
   { name: "bias", points: ["T2.b", "R6.1", "TH1.1"] },
   { name: "T2.c", points: ["T2.c", "TR1.primary.1"] },
+  { name: "input", points: ["C1.1", "K1.1"] },
   { name: "R6.2", points: ["R6.2", "S1.a.play"] },
 ];
 

@@ -51,10 +51,10 @@ describe("the worksheet", () => {
     ]);
     expect(rows.map(([point]) => point)).toEqual([
       ...["T1.e", "T1.b", "T1.c", "T2.e", "T2.b", "T2.c"],
-      ...["rail", "quiet", "bias", "R6.2"],
+      ...["rail", "quiet", "input", "bias", "R6.2"],
     ]);
     expect(rows[2]).toEqual(["T1.c", "T1 collector (LN)", -3.1044, -3.1, "", -4.2187, -3.2, ""]);
-    expect(rows[9]!.slice(2)).toEqual([-0.4401, "", "", "open", "", ""]);
+    expect(rows[10]!.slice(2)).toEqual([-0.4401, "", "", "open", "", ""]);
   });
 
   test("Readings of the netlist stand in their column.", () => {

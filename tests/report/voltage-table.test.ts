@@ -50,12 +50,26 @@ describe("the voltage chart on a terminal", () => {
     expect(voltageTable(circuit, [play, record], terminal)).toMatch(/Differ between[^.]*R6\.2/s);
   });
 
-  test("Nets with a name of their own that no transistor shows come first, then others with a name, then the rest.", () => {
+  test("Nets with a given voltage come first, then those with a name that no transistor shows, then the others.", () => {
     const names = voltageTable(circuit, [play], terminal)
       .split("\n")
       .map((line) => line.split(" ")[0]!);
     const nets = names.slice(names.indexOf("nets") + 1, names.indexOf("battery") - 1);
     expect(nets).toEqual(["rail", "quiet", "bias", "R6.2"]);
+    const given = { ...circuit, printed: [{ ...circuit.printed[0]!, net: 9, point: "input" }] };
+    expect(circuit.nets[9]!.name).toBe("input");
+    expect(lineOf(voltageTable(given, [play], terminal), "input")).toMatch(/0 +−3\.10 +\+3\.10$/);
+  });
+
+  test("With a meter, printed voltages are compared with what it shows.", () => {
+    const lines = voltageTable(circuit, [metered(play)], terminal).split("\n");
+    // 0.97 of −3.1044 V against −3.1 V
+    expect(lines.find((line) => line.startsWith(" off by"))).toMatch(/^ off by +\+0\.09$/);
+  });
+
+  test("Nets at 0 V in every mode take one line together.", () => {
+    expect(voltageTable(circuit, [play, record], terminal)).toContain("At 0 V in every mode: input.");
+    expect(lineOf(voltageTable(circuit, [play, record], terminal), "input")).toBeUndefined();
   });
 
   test("Modes that agree within three per cent are said to agree.", () => {
