@@ -1,26 +1,39 @@
-const NAME = /^[\p{L}_][\p{L}\p{M}\p{N}_]*$/u;
-const LOOSE_NAME = /^[\p{L}\p{N}_][\p{L}\p{M}\p{N}_\-/]*$/u;
-const NET_NAME = /^[\p{L}\p{N}_][\p{L}\p{M}\p{N}_]*$/u;
-const SIMPLE = /^[A-Za-z_][A-Za-z0-9_]*$/;
+const isDigit = (code: number) => code >= 0x30 && code <= 0x39;
+const isLetter = (code: number) =>
+  (code >= 0x61 && code <= 0x7a) || (code >= 0x41 && code <= 0x5a) || code === 0x5f;
 
-/** Words that every JavaScript object answers to could not be told from names in results. */
-const free = (text: string) => !(text in {});
+/** Compiled only when a name has letters beyond A to Z: that takes longer than reading a netlist. */
+let foreign: RegExp | undefined;
 
-/** Names of parts, windings and poles: letters, digits and `_`, a letter first. */
-export const isPartName = (text: string): boolean => free(text) && (SIMPLE.test(text) || NAME.test(text));
+function isForeign(char: string): boolean {
+  foreign ??= /^[\p{L}\p{M}\p{N}]$/u;
+  return foreign.test(char);
+}
 
-/** Names of nets: as parts, but a digit may stand first. */
-export const isNetName = (text: string): boolean => free(text) && (SIMPLE.test(text) || NET_NAME.test(text));
+/** Letters, digits and the characters of `more`. Words that every object answers to are no names. */
+function isName(text: string, more = ""): boolean {
+  if (text === "" || text in {}) return false;
+  for (const char of text) {
+    const code = char.charCodeAt(0);
+    if (isLetter(code) || isDigit(code)) continue;
+    if (code < 0x80 ? !more.includes(char) : !isForeign(char)) return false;
+  }
+  return !more.includes(text[0]!);
+}
+
+/** Names of nets: letters, digits and `_`. */
+export const isNetName = (text: string): boolean => isName(text);
+
+/** Names of parts, windings and poles: as nets, but no digit first. */
+export const isPartName = (text: string): boolean => isName(text) && !isDigit(text.charCodeAt(0));
 
 /** Names of modes, paths, positions and types: `-` and `/` too. */
-export const isLooseName = (text: string): boolean =>
-  free(text) && (SIMPLE.test(text) || LOOSE_NAME.test(text));
+export const isLooseName = (text: string): boolean => isName(text, "-/");
 
 /** A net name, or a pin such as `T1.b` or `TR1.primary.tap`. */
 export function isPoint(text: string): boolean {
-  if (SIMPLE.test(text)) return free(text);
+  if (!text.includes(".")) return isNetName(text);
   const [first = "", ...rest] = text.split(".");
-  if (rest.length === 0) return isNetName(first);
   return rest.length <= 2 && isPartName(first) && rest.every(isLooseName);
 }
 

@@ -4,8 +4,9 @@ import { Cursor } from "./cursor.ts";
 import type { Draft } from "./draft.ts";
 import { isLooseName, withArticle } from "./names.ts";
 import { meant } from "./nearest.ts";
+import { checkPoint } from "./part-points.ts";
 import { takeQuantity } from "./quantity.ts";
-import { checkPoint, elsewhere } from "./read-part.ts";
+import { elsewhere } from "./read-part.ts";
 import type { Statement } from "./statements.ts";
 import { isTolerance, takeTolerance } from "./tolerance.ts";
 

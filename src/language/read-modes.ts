@@ -36,9 +36,13 @@ function readState(cursor: Cursor, draft: Draft, states: PartState[]): void {
     if (!lost.has(word.text) && !incomplete) {
       complaints.error(word, `There is no part ${word.text} to be set`, meant(word.text, parts.keys()));
     }
-    return skip(cursor, draft);
+    skip(cursor, draft);
+    return;
   }
-  if (part.failed) return skip(cursor, draft);
+  if (part.failed) {
+    skip(cursor, draft);
+    return;
+  }
   const { name, kind, positions, values } = part;
   const settable = { name: name.text, kind, values, ...(positions && { positions }) };
   const before = complaints.errors;

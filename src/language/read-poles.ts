@@ -1,12 +1,35 @@
 /** The `pole` lines of a switch. */
 import type { Complaints } from "./complaints.ts";
 import type { DraftPart } from "./draft.ts";
-import { isPartName } from "./names.ts";
+import { isLooseName, isPartName } from "./names.ts";
 import { meant } from "./nearest.ts";
-import { checkPoint } from "./read-part.ts";
+import type { PartContext } from "./part-context.ts";
+import { checkPoint } from "./part-points.ts";
 import type { Word } from "./scan.ts";
 
 const USAGE = "write it as pole NAME COMMON POSITION X POSITION Y";
+
+/** Takes the names of the positions, to the end or to the next word of the kind. */
+export function takePositions({ part, kind, cursor, complaints }: PartContext): void {
+  const positions: string[] = [];
+  for (let word = cursor.peek(); word !== undefined; word = cursor.peek()) {
+    if (Object.hasOwn(kind.words ?? {}, word.text)) break;
+    cursor.take();
+    checkPosition(part, word, positions, complaints);
+    positions.push(word.text);
+  }
+  part.positions = positions;
+}
+
+function checkPosition(part: DraftPart, word: Word, before: readonly string[], complaints: Complaints): void {
+  if (word.quoted || !isLooseName(word.text) || word.text === "common") {
+    const hint =
+      word.text === "common" ? '"common" is the name of the contact that all positions share' : undefined;
+    complaints.error(word, `"${word.text}" cannot be the name of a switch's position`, hint);
+  } else if (before.includes(word.text)) {
+    complaints.error(word, `${part.name.text} has the position "${word.text}" twice`);
+  }
+}
 
 /** Reads each `pole` line into pins and poles of the part, and checks that the positions are used. */
 export function readPoles(

@@ -121,11 +121,15 @@ class TypeReader {
 
   #figure(): void {
     const word = this.#cursor.take()!;
-    if (word.text === "source" && !word.quoted) return this.#quote(word);
-    if (word.text === "limits") return this.#limits();
-    if (word.text === "spread" && !this.#diode) return this.#spread(word);
     const figure = word.quoted ? undefined : this.#list.find(({ key }) => key === word.text);
-    if (figure === undefined) return this.#unknown(word);
+    if (figure !== undefined) this.#given(figure, word);
+    else if (word.text === "source" && !word.quoted) this.#quote(word);
+    else if (word.text === "limits") this.#limits();
+    else if (word.text === "spread" && !this.#diode) this.#spread(word);
+    else this.#unknown(word);
+  }
+
+  #given(figure: Figure, word: Word): void {
     this.#repeated(word);
     if (!this.#value(figure, figure.key, word)) return;
     this.#tails(figure, figure.key, word);
@@ -181,17 +185,14 @@ class TypeReader {
     const expected = { unit: "number", meaning: "hfe of a sample", plausible: [1, 3000] } as const;
     const setting = { owner: `${this.#name} spread`, complaints: this.#complaints };
     const least = takeQuantity(this.#cursor, expected, setting);
-    if (least === undefined) return this.#skip();
-    if (this.#cursor.takeIf("..") === undefined) {
-      this.#complaints.error(
-        this.#cursor.here,
-        `${this.#name} spread: ".." and the hfe of the strongest sample are expected here`,
-        `write it as spread ${writeValue(least.value, "number")} .. ${writeValue(3 * least.value, "number")}`,
-      );
-      return this.#skip();
+    const greatest =
+      least !== undefined && this.#dots(least.value)
+        ? takeQuantity(this.#cursor, expected, setting)
+        : undefined;
+    if (least === undefined || greatest === undefined) {
+      if (!this.#cursor.done && !this.#begins(this.#cursor.peek()!.text)) this.#skip();
+      return;
     }
-    const greatest = takeQuantity(this.#cursor, expected, setting);
-    if (greatest === undefined) return this.#skip();
     if (least.value > greatest.value) {
       this.#complaints.error(
         least,
@@ -201,6 +202,16 @@ class TypeReader {
     }
     this.#figures["spread.least"] = least.value;
     this.#figures["spread.greatest"] = greatest.value;
+  }
+
+  #dots(least: number): boolean {
+    if (this.#cursor.takeIf("..") !== undefined) return true;
+    this.#complaints.error(
+      this.#cursor.here,
+      `${this.#name} spread: ".." and the hfe of the strongest sample are expected here`,
+      `write it as spread ${writeValue(least, "number")} .. ${writeValue(3 * least, "number")}`,
+    );
+    return false;
   }
 
   #limits(): void {

@@ -5,8 +5,8 @@ import { Cursor } from "./cursor.ts";
 import type { DraftPart } from "./draft.ts";
 import { isPartName } from "./names.ts";
 import { meant } from "./nearest.ts";
+import { checkPoint } from "./part-points.ts";
 import { takeQuantity } from "./quantity.ts";
-import { checkPoint } from "./read-part.ts";
 import type { Word } from "./scan.ts";
 
 const USAGE = "write it as winding NAME 1200 turns dcr 95 ohm A to B";

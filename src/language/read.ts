@@ -64,9 +64,14 @@ export class Reader {
   #statement(statement: Statement): void {
     const { keyword } = statement;
     const kind = keyword.quoted ? undefined : partKind(keyword.text);
-    if (kind !== undefined) return readPart(statement, kind, this.draft);
     const other = keyword.quoted ? undefined : OTHER_KEYWORDS.find((word) => word === keyword.text);
-    if (other !== undefined) return this.#readings[other](statement);
+    if (kind !== undefined) readPart(statement, kind, this.draft);
+    else if (other !== undefined) this.#readings[other](statement);
+    else this.#unknown(statement);
+  }
+
+  #unknown(statement: Statement): void {
+    const { keyword } = statement;
     this.#complaints.error(
       keyword,
       `"${keyword.text}" is no kind of part and no other statement`,
@@ -89,7 +94,7 @@ export class Reader {
     else {
       this.#complaints.error(
         name,
-        `There is already a type ${name.text}, in line ${first.at.line}${elsewhere({ ...name, ...first.at }, name)}`,
+        `There is already a type ${name.text}, in line ${first.at.line}${elsewhere(first.at, name)}`,
         "give one of them another name",
       );
     }
@@ -138,7 +143,10 @@ export class Reader {
     }
     if (this.sources.has(file)) return;
     const text = name === "" ? undefined : this.#files?.(name, at.file);
-    if (text !== undefined) return this.file(file, text);
+    if (text !== undefined) {
+      this.file(file, text);
+      return;
+    }
     this.draft.incomplete = true;
     this.#complaints.error(at, ...this.#missing(name, at.file));
   }

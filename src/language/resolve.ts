@@ -63,7 +63,10 @@ function checkType(part: DraftPart, types: Map<string, DeviceType>, draft: Draft
   if (word === undefined) return;
   const fromLibrary = draft.usesLibrary ? libraryType(word.text)?.type : undefined;
   const type = types.get(word.text) ?? fromLibrary;
-  if (type === undefined) return complainOfType(part, draft);
+  if (type === undefined) {
+    complainOfType(part, draft);
+    return;
+  }
   types.set(type.name, type);
   if ((type.device === "diode") === (kind.device === "diode")) return;
   draft.complaints.error(

@@ -82,22 +82,23 @@ export class Scanner {
     let k = start;
     while (k < end) {
       const code = this.#text.charCodeAt(k);
-      if (isBlank(code)) k += 1;
-      else if (code === HASH) return { number, indented, words, comment: this.#text.slice(k, end).trimEnd() };
-      else {
-        const word = this.#word(k, end, start, number, words.length === 0);
-        words.push(word);
-        k = start + word.column - 1 + word.length;
+      if (code === HASH) return { number, indented, words, comment: this.#text.slice(k, end).trimEnd() };
+      if (isBlank(code)) {
+        k += 1;
+        continue;
       }
+      const word = this.#word(k, end, start, number, words.length === 0);
+      words.push(word);
+      k = start + word.column - 1 + word.length;
     }
     return { number, indented, words };
   }
 
   #word(at: number, end: number, lineStart: number, line: number, first: boolean): Word {
-    const place = { file: this.#file, line, column: at - lineStart + 1, first };
-    if (this.#text.charCodeAt(at) === QUOTE) return this.#quoted(at, end, place);
+    const column = at - lineStart + 1;
+    if (this.#text.charCodeAt(at) === QUOTE) return this.#quoted(at, end, column, line, first);
     const text = this.#text.slice(at, this.#wordEnd(at, end));
-    return { ...place, length: text.length, text };
+    return { text, file: this.#file, line, column, length: text.length, first };
   }
 
   #wordEnd(at: number, end: number): number {
@@ -107,18 +108,19 @@ export class Scanner {
     return wordEnd(this.#text, at, end);
   }
 
-  #quoted(at: number, end: number, place: Omit<Word, "text" | "length">): Word {
+  #quoted(at: number, end: number, column: number, line: number, first: boolean): Word {
     const closing = this.#text.indexOf('"', at + 1);
-    if (closing >= 0 && closing < end) {
-      return { ...place, length: closing + 1 - at, text: this.#text.slice(at + 1, closing), quoted: true };
+    const closed = closing >= 0 && closing < end;
+    const text = closed ? this.#text.slice(at + 1, closing) : this.#text.slice(at + 1, end).trimEnd();
+    const length = text.length + (closed ? 2 : 1);
+    const word = { text, file: this.#file, line, column, length, first, quoted: true } as const;
+    if (!closed) {
+      this.#complaints.error(
+        word,
+        "The quotation mark is not closed on this line",
+        'put a " behind the last word of it',
+      );
     }
-    const text = this.#text.slice(at + 1, end).trimEnd();
-    const word = { ...place, length: text.length + 1, text, quoted: true } as const;
-    this.#complaints.error(
-      word,
-      "The quotation mark is not closed on this line",
-      'put a " behind the last word of it',
-    );
     return word;
   }
 }

@@ -39,9 +39,16 @@ function startsAnew(line: Line, above: readonly Line[]): boolean {
   return above.at(-1)?.words.at(-1)?.text !== "to" && line.words[1]?.text !== "to";
 }
 
+const isComma = (word: Word) => word.text === "," && word.quoted === undefined;
+
 function statement(lines: readonly Line[]): Statement {
-  const words = lines.flatMap((line) => line.words).filter((word) => word.text !== "," || word.quoted);
-  return { keyword: words[0] ?? lines[0]!.words[0]!, words: words.slice(1), lines };
+  const all = lines.length === 1 ? lines[0]!.words : lines.flatMap((line) => line.words);
+  const [keyword, ...rest] = all;
+  return {
+    keyword: keyword!,
+    words: rest.some(isComma) ? rest.filter((word) => !isComma(word)) : rest,
+    lines,
+  };
 }
 
 /** Groups lines into statements: a line that begins with blanks continues the one above. */

@@ -12,7 +12,10 @@ import { checkLoops } from "./loops.ts";
 /** Adds to the draft's complaints what is wrong or doubtful in the circuit as a whole. */
 export function checkCircuit(circuit: Circuit, draft: Draft, table: NetTable): void {
   const examined = new Examined(circuit, draft, table);
-  if (circuit.parts.length === 0) return checkNotEmpty(draft);
+  if (circuit.parts.length === 0) {
+    checkNotEmpty(draft);
+    return;
+  }
   checkParts(examined);
   checkLoops(examined);
   const grounded = table.grounded || draft.incomplete || draft.uncertain.has(CHASSIS);
@@ -40,9 +43,8 @@ function checkParts(examined: Examined): void {
   }
 }
 
-function complainOfChassis({ circuit, draft, partSpan }: Examined): void {
+function complainOfChassis({ circuit, draft }: Examined): void {
   const battery = circuit.parts.find((part) => part.kind === "battery") ?? circuit.parts[0]!;
-  void partSpan;
   draft.complaints.error(
     draft.parts.get(battery.name)!.name,
     "Nothing is connected to chassis, the net that all voltages are measured against",
