@@ -15,8 +15,8 @@ import {
 } from "./bench.ts";
 
 /** A linear congruential generator of numbers from 0 to 1 (Numerical Recipes' constants), so that every run sees the same networks. */
-function sequence(seed: number): () => number {
-  let state = seed;
+function sequence(start: number): () => number {
+  let state = start;
   return () => {
     state = (1664525 * state + 1013904223) % 4294967296;
     return state / 4294967296;

@@ -77,7 +77,7 @@ describe("a thermistor of B 3977 K", () => {
     }
   });
 
-  it("is 0.16 K off Vishay's 32.56 kΩ at 0 °C when the B of 0 to 25 °C is used", () => {
+  it("has Vishay's 32.56 kΩ at 0 °C with the B of 0 to 25 °C, and 4 % more with that of 25 to 85 °C", () => {
     // Vishay BCcomponents 2322 640 / NTCLE100E3, doc 29049: 10 kΩ type, 32.56 kΩ at 0 °C; B(0/25) =
     // ln(3.256)/(1/273.15 − 1/298.15)
     const b = Math.log(3.256) / (1 / 273.15 - 1 / 298.15);

@@ -34,7 +34,7 @@ describe("a common-emitter stage", () => {
   it("has about R_C/(R_E + 1/g_m) of gain with its emitter resistor in circuit, turned over in phase", () => {
     const { gm_siemens } = transistorIn(chartOf(plain));
     const { re, im } = gainOf(plain, 1000);
-    expectNear(re, -3300 / (1200 + 1 / gm_siemens), 0.05);
+    expectNear(re, -3300 / (1200 + 1 / gm_siemens), 0.02); // α, rbb and the Early effect
     expect(Math.abs(im / re)).toBeLessThan(0.05);
   });
 
@@ -44,13 +44,13 @@ describe("a common-emitter stage", () => {
     const load = 1 / (1 / 3300 + 1 / collector);
     // rbb and the source divide with h_ie: 90 + 1 of 1.9k
     const hie = 70 / gm_siemens;
-    expectNear(gainOf(bypassed, 1000).re, (-gm_siemens * load * hie) / (hie + 91), 0.03);
+    expectNear(gainOf(bypassed, 1000).re, (-gm_siemens * load * hie) / (hie + 91), 0.01);
   });
 
   it("conducts I_C/V_T, with V_T about 26 mV at room temperature", () => {
     const { gm_siemens, ic } = transistorIn(chartOf(plain));
-    // the leakage is part of I_C and carries no signal: (1 + hfe)·4 µA of 1 mA is not all lost, 4 µA is
-    expectNear(gm_siemens, ic / 0.026, 0.05);
+    // some 4 µA of leakage are part of I_C and carry no signal: half a percent
+    expectNear(gm_siemens, ic / 0.026, 0.01);
   });
 
   it("gains about 20 dB less per tenfold emitter resistor once that is far above r_e", () => {
@@ -62,7 +62,7 @@ resistor R5 ${r} T1.e to ac
 electrolytic C2 10000µ plus chassis minus ac`),
         1000,
       ).db;
-    expectNear(gain("10 ohm") - gain("100 ohm"), 20 * Math.log10((100 + 28) / (10 + 28)), 0.12);
+    expectNear(gain("10 ohm") - gain("100 ohm"), 20 * Math.log10((100 + 28) / (10 + 28)), 0.02);
   });
 
   it("shows its source the bias resistors in parallel with hfe·(r_e + R_E)", () => {
@@ -72,7 +72,7 @@ electrolytic C2 10000µ plus chassis minus ac`),
     expectNear(
       impedanceAt(plain.replace(/^path.*$/m, "").replace("source 1 ohm ", ""), 1000).re,
       expected,
-      0.05,
+      0.005,
     );
   });
 
@@ -110,7 +110,7 @@ path gain from G1 to B1 current
 
   it("of a transistor is 1 at its transition frequency", () => {
     // definition of fT; |β| at fT is 1/√(1 + 1/β²), 0.9998
-    expectNear(h21(1e6, "ft 1 MHz at 1 mA"), 1, 0.03);
+    expectNear(h21(1e6, "ft 1 MHz at 1 mA"), 1, 1e-3);
   });
 
   it("of a transistor is 3 dB down at fβ = fT/hfe", () => {
@@ -121,7 +121,7 @@ path gain from G1 to B1 current
 
   it("of an alloy transistor is 1 at fα/1.2", () => {
     // diffusion transistors have fα about 1.2·fT: Pritchard (from memory)
-    expectNear(h21(1e6, "falpha 1.2 MHz at 1 mA"), 1, 0.03);
+    expectNear(h21(1e6, "falpha 1.2 MHz at 1 mA"), 1, 1e-3);
   });
 });
 
@@ -151,7 +151,7 @@ ${load}`;
     const { gm_siemens } = transistorIn(chartOf(follower("")));
     const source = 1 / (1 / 10e3 + 1 / 100e3 + 1 / 100e3);
     const expected = 1 / (1 / 2200 + 1 / (1 / gm_siemens + (source + 90) / 71));
-    expectNear(impedanceAt(text, 1000, "G2").re, expected, 0.05);
+    expectNear(impedanceAt(text, 1000, "G2").re, expected, 0.02);
   });
 });
 
