@@ -26,7 +26,7 @@ export type * from "./bench/results.ts";
 export type * from "./circuit/circuit.ts";
 export { modesOf } from "./circuit/conditions.ts";
 export type { Diagnostic } from "./circuit/diagnostic.ts";
-export { formatNetlist, readQuantity, readSetting } from "./language/index.ts";
+export { formatNetlist, libraryTypes, readQuantity, readSetting } from "./language/index.ts";
 export { type Answer, Complex };
 
 /** What readNetlist found. `circuit` is missing where there are errors. */
@@ -79,12 +79,24 @@ export interface Response extends PathResponse {
 export function response(circuit: Circuit, options: ResponseOptions = {}): Answer<Response> {
   checkNames("mode", options.modes, modesOf(circuit));
   checkNames("path", options.paths, circuit.paths);
-  const { from = 20, to = 20_000, pointsPerOctave = 6 } = options;
-  const hertz = options.hertz ?? preferredFrequencies({ from, to, pointsPerOctave });
+  const hertz = options.hertz ?? sweepOf(options);
   const bad = hertz.find((f) => !(f > 0 && f < Infinity));
   if (bad !== undefined) throw new RangeError(`a frequency is above 0 Hz, not ${bad}`);
   const { results, failures } = sweep(circuit, options, hertz);
   return { results: results.map(withGain), failures };
+}
+
+function sweepOf({
+  from = 20,
+  to = 20_000,
+  pointsPerOctave = 6,
+}: Partial<FrequencyRange>): readonly number[] {
+  const possible = from > 0 && from <= to && to < Infinity;
+  if (!possible) throw new RangeError(`there is no sweep from ${from} Hz to ${to} Hz`);
+  if (!(pointsPerOctave >= 1 && pointsPerOctave <= 1000)) {
+    throw new RangeError(`1 to 1000 points per octave, not ${pointsPerOctave}`);
+  }
+  return preferredFrequencies({ from, to, pointsPerOctave });
 }
 
 const withGain = (path: PathResponse): Response => ({

@@ -1,8 +1,7 @@
 import type { Conditions, Meter } from "../bench/conditions.ts";
 import type { Circuit, PartState } from "../circuit/circuit.ts";
 import { modesOf } from "../circuit/conditions.ts";
-import { readQuantity, readSetting } from "../language/index.ts";
-import { nearestWord } from "../language/nearest.ts";
+import { nearestWord, readQuantity, readSetting } from "../language/index.ts";
 import type { Unit } from "../parts/kind.ts";
 import { type Arguments, has, listGiven, valueGiven, valuesGiven } from "./arguments.ts";
 import { Refusal } from "./refusal.ts";

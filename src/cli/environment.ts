@@ -13,6 +13,8 @@ export interface Environment {
   readonly writeFile: (path: string, text: string) => void;
   /** Names in a folder; none if it cannot be listed. */
   readonly listFolder: (path: string) => readonly string[];
+  /** Standard input is a person typing, who may not know that somebody waits. */
+  readonly keyboard?: boolean;
   /** Characters to a line. */
   readonly width: number;
   /** Whether results, and whether diagnostics, may be coloured. */

@@ -15,6 +15,7 @@ export function nodeEnvironment(process: NodeJS.Process): Environment {
     readFile,
     writeFile: (path, text) => writeFileSync(path, text),
     listFolder,
+    keyboard: process.stdin.isTTY === true,
     width: lineWidth(env.COLUMNS, stdout.columns),
     color: stdout.isTTY === true && !plain,
     errorColor: stderr.isTTY === true && !plain,

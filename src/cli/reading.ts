@@ -11,6 +11,9 @@ const called = (path: string) => (path === "-" ? "standard input" : path);
 
 /** The text of a netlist file. Refuses what cannot be one, in a sentence; an empty file the reader refuses. */
 export function readText(path: string, environment: Environment): string {
+  if (path === "-" && environment.keyboard) {
+    environment.stderr("reading the netlist from the keyboard; Ctrl-D ends it\n");
+  }
   const bytes = readBytes(path, environment);
   if (bytes.length > LARGEST) {
     throw new Refusal(

@@ -1,7 +1,7 @@
 import { type TypeSheet, typeSheets } from "../bench/types.ts";
 import type { DeviceType } from "../circuit/circuit.ts";
 import type { Diagnostic } from "../circuit/diagnostic.ts";
-import { libraryTypes } from "../language/library.ts";
+import { libraryTypes } from "../language/index.ts";
 import { typesCsv } from "../report/csv.ts";
 import { resultsJson } from "../report/json.ts";
 import { typesTable, typeTable } from "../report/types-table.ts";

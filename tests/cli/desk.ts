@@ -43,6 +43,7 @@ export function deskEnvironment(files: Files, more: Partial<Environment> = {}) {
       written[path] = text;
     },
     listFolder: (folder) => namesIn(files, folder),
+    keyboard: false,
     width: 100,
     color: false,
     errorColor: false,

@@ -50,6 +50,12 @@ describe("reading a netlist file", () => {
     for (const [, content, message] of cases) expect(refusal("f", { f: content }).message).toMatch(message);
   });
 
+  it("tells a person at the keyboard that it waits", () => {
+    const desk = deskEnvironment({ "-": "wire a to b" }, { keyboard: true });
+    readText("-", desk.environment);
+    expect(desk.err.join("")).toContain("from the keyboard");
+  });
+
   it("says what the system said of a file that cannot be read", () => {
     const environment = (code: string) => ({
       ...deskEnvironment({}).environment,
