@@ -1,0 +1,114 @@
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { COMMANDS } from "../../src/cli/commands.ts";
+import { readNetlist } from "../../src/language/index.ts";
+import { PART_KINDS } from "../../src/parts/index.ts";
+import { commandsOf, transcript } from "./console.ts";
+import { type Block, blocksOf, DOCUMENTS, ROOT, textOf } from "./documents.ts";
+import { TABLES } from "./tables.ts";
+
+/** `UPDATE=1` writes outputs and tables into the documents instead of comparing them. */
+const UPDATE = Boolean(process.env.UPDATE);
+
+/** Replaces the body of the n-th block. */
+function withBody(path: string, n: number, body: string): void {
+  const text = textOf(path);
+  const { from, to } = blocksOf(text)[n]!;
+  writeFileSync(ROOT + path, text.slice(0, from) + body + text.slice(to));
+}
+
+/** The netlists that a document shows under a file name. */
+const netlistsOf = (text: string): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    blocksOf(text).flatMap(({ info, body }) => {
+      const name = /^netlist (\S+\.netlist)$/.exec(info)?.[1];
+      return name === undefined ? [] : [[name, body]];
+    }),
+  );
+
+const isSession = ({ info }: Block) => info === "console";
+const sessions = DOCUMENTS.flatMap((path) =>
+  blocksOf(textOf(path)).flatMap((block, n) =>
+    isSession(block) && commandsOf(block).some((command) => command.startsWith("npx preprobe"))
+      ? [{ path, n, command: commandsOf(block)[0]! }]
+      : [],
+  ),
+);
+
+describe("the commands that the documents show", () => {
+  it.each(sessions)("print what $path says they print: $command", async ({ path, n }) => {
+    const text = textOf(path);
+    const block = blocksOf(text)[n]!;
+    const { shown, written } = await transcript(block, netlistsOf(text));
+    if (UPDATE) {
+      withBody(path, n, shown);
+      for (const [file, content] of Object.entries(written)) writeFileSync(ROOT + file, content);
+    }
+    expect(blocksOf(textOf(path))[n]?.body).toBe(shown);
+    for (const [file, content] of Object.entries(written)) {
+      expect(readFileSync(ROOT + file, "utf8"), file).toBe(content);
+    }
+  });
+});
+
+const tables = DOCUMENTS.flatMap((path) =>
+  [...textOf(path).matchAll(/<!-- begin (\S+) -->/g)].map((match) => ({ path, name: match[1]! })),
+);
+
+describe("the tables that the code knows better", () => {
+  it.each(tables)("stand in $path as the code has them: $name", ({ path, name }) => {
+    const made = TABLES[name];
+    expect(made, `no table is called ${name}`).toBeDefined();
+    const between = new RegExp(`(?<=<!-- begin ${name} -->\n)[\\s\\S]*?(?=<!-- end ${name} -->)`);
+    const wanted = `${made?.()}\n`;
+    if (UPDATE)
+      writeFileSync(
+        ROOT + path,
+        textOf(path).replace(between, () => wanted),
+      );
+    expect(between.exec(textOf(path))?.[0]).toBe(wanted);
+  });
+
+  it("are all in use", () => {
+    expect(tables.map(({ name }) => name).toSorted()).toEqual(Object.keys(TABLES).toSorted());
+  });
+});
+
+describe("the documents", () => {
+  it.each(DOCUMENTS)("lead nowhere but to files that exist: %s", (path) => {
+    const links = [...textOf(path).matchAll(/\]\(([^)#\s]+)(#[^)]*)?\)/g)].map(([, target = ""]) => target);
+    const local = links.filter((target) => !/^[a-z]+:/.test(target));
+    for (const target of local) expect(existsSync(ROOT + join(dirname(path), target)), target).toBe(true);
+  });
+
+  it("show an example of every kind of part", () => {
+    const text = textOf("docs/language.md");
+    const shown = blocksOf(text).map(({ body }) => body);
+    for (const { keyword } of PART_KINDS) {
+      expect(
+        shown.some((body) => new RegExp(`^${keyword} `, "m").test(body)),
+        keyword,
+      ).toBe(true);
+    }
+  });
+
+  it("show the help of every command", () => {
+    const text = textOf("docs/commands.md");
+    for (const { name } of COMMANDS) expect(text).toContain(`$ npx preprobe ${name} -h`);
+  });
+
+  it("hold netlists that can be read, unless they show what cannot", () => {
+    const meantToFail = ["slips.netlist"];
+    for (const path of DOCUMENTS) {
+      for (const [name, body] of Object.entries(netlistsOf(textOf(path)))) {
+        if (meantToFail.includes(name)) continue;
+        const { diagnostics } = readNetlist(body, { file: name });
+        expect(
+          diagnostics.filter(({ severity }) => severity === "error"),
+          `${path} ${name}`,
+        ).toEqual([]);
+      }
+    }
+  });
+});
