@@ -79,13 +79,14 @@ describe("the tolerance letter behind a coded value", () => {
   });
 
   it.each([
-    // IEC 60062, asymmetric tolerances; S is left out, since behind a prefix it is siemens; Z is −20 +80 %
+    // IEC 60062, asymmetric tolerances; Z is −20 +80 %
     // (dummies.com; one German page prints −20 +100)
     ["Q", -0.1, 0.3],
+    ["S", -0.2, 0.5],
     ["T", -0.1, 0.5],
     ["Z", -0.2, 0.8],
   ])("%s is %f and %f of a capacitor", (letter, low, high) => {
-    const { tolerance } = part(`capacitor C1 47n${letter}`);
+    const { tolerance } = part(`capacitor C1 4n7${letter}`);
     expectNear(tolerance!.low, low, 1e-12);
     expectNear(tolerance!.high, high, 1e-12);
   });
