@@ -29,7 +29,7 @@ export interface Pieces {
   readonly suffix: string;
 }
 
-const LIKE_VALUE = /^[+-]?(\d|[.,]\d|[A-ZΩa-zµ]\d)/;
+const LIKE_VALUE = /^[+-]?(\d|[.,]\d|[RΩpnµumkKMG]\d+[A-Za-z]?$)/;
 const NUMBER = /^[+-]?(\d+([.,]\d+)?|[.,]\d+)(e[+-]?\d+)?/;
 const MARKED = /^([+-]?\d*)([A-Za-zµΩ])(\d+)/;
 
@@ -110,7 +110,7 @@ function caseTwin(suffix: string): string | undefined {
       const head = suffix.slice(0, suffix.length - symbol.length);
       const tail = suffix.slice(head.length);
       if (tail.toLowerCase() !== symbol.toLowerCase() || tail === symbol) continue;
-      if (head === "" || (words.prefixes && PREFIXES.has(head))) return head + symbol;
+      if (head === "" || (words.prefixes && PREFIXES.has(head))) return head.replace("K", "k") + symbol;
     }
   }
   return undefined;

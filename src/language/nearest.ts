@@ -37,8 +37,15 @@ export function nearestWord(word: string, known: Iterable<string>): string | und
   return nearest;
 }
 
-/** `did you mean "X"?`, or nothing. */
+/** The only known word that begins with `word`. */
+function onlyLonger(word: string, known: Iterable<string>): string | undefined {
+  if (word.length < 3) return undefined;
+  const longer = [...known].filter((candidate) => candidate.startsWith(word));
+  return longer.length === 1 ? longer[0] : undefined;
+}
+
+/** `did you mean "X"?` of the nearest known word or the only one that begins so, or nothing. */
 export function meant(word: string, known: Iterable<string>): string | undefined {
-  const nearest = nearestWord(word, known);
+  const nearest = nearestWord(word, known) ?? onlyLonger(word, known);
   return nearest === undefined ? undefined : `did you mean "${nearest}"?`;
 }

@@ -147,6 +147,7 @@ export class NetTable {
   #warnOfPart(word: Word): void {
     const part = this.#draft.parts.get(word.text);
     if (part === undefined || this.#nodes.has(word.text)) return;
+    this.#doubted.add(word.text);
     this.#draft.complaints.warning(
       word,
       `"${word.text}" is the name of a part; as a connection point it is taken for a net of that name`,

@@ -53,7 +53,7 @@ function connect(points: readonly Word[], context: PartContext): void {
   complaints.error(
     points[0]!,
     `${owner} is joined to ${points.length} points, but ${withArticle(kind.keyword)} has ${wanted} ends`,
-    `write it as ${usage(kind)}`,
+    usage(kind, owner),
   );
 }
 
@@ -89,7 +89,7 @@ export function completePoints(context: PartContext): void {
   context.complaints.error(
     context.cursor.last,
     `${context.owner} is not connected: its ends are expected, as "A to B"`,
-    `write it as ${usage(context.kind)}`,
+    usage(context.kind, context.owner),
   );
 }
 
@@ -101,7 +101,7 @@ function completeLabels(context: PartContext, pins: readonly string[], optional:
     context.complaints.error(
       context.cursor.last,
       `${context.owner}: "${missing.join('" and "')}" ${missing.length > 1 ? "are" : "is"} not connected`,
-      `write it as ${usage(context.kind)}`,
+      usage(context.kind, context.owner),
     );
   }
   joints.push(...missing.map((pin) => ({ pin })));

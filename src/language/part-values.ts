@@ -150,9 +150,7 @@ function takeSurplus(context: PartContext): void {
   complaints.error(
     written,
     `${owner}: it is not clear what "${written.text}" is`,
-    (kind.bare ?? []).length === 0
-      ? `${withArticle(kind.keyword)} has no such value: ${usage(kind)}`
-      : `any further value needs its word before it: ${usage(kind)}`,
+    (kind.bare ?? []).length === 0 ? usage(kind, owner) : "any further value needs its word before it",
   );
 }
 
@@ -168,7 +166,7 @@ export function completeValues(context: PartContext): void {
       `${owner} has no ${property.meaning}`,
       swallowed
         ? `"${first.text}" stands before "to" and so counts as a connection point`
-        : `write it as ${usage(kind)}`,
+        : usage(kind, owner),
     );
   }
   const { bare = [], words = {}, choices = {} } = kind;

@@ -66,6 +66,6 @@ const EXAMPLES: Readonly<Record<string, string>> = {
 };
 
 /** A statement of this kind as one would write it. */
-export function usage(kind: PartKind): string {
-  return `${kind.keyword} ${kind.letters}1 ${EXAMPLES[kind.keyword] ?? "…"}`;
+export function usage(kind: PartKind, name: string): string {
+  return `write it as ${kind.keyword} ${name} ${EXAMPLES[kind.keyword] ?? "…"}`;
 }

@@ -96,7 +96,7 @@ export function refusal(value: number, expected: Expected): { why: string; hint?
   }
   if (unit === "percent" && plausible !== undefined && outside(value, plausible)) {
     const [least, greatest] = plausible.map((limit) => writeValue(limit, "percent"));
-    return { why: `is outside ${least} to ${greatest}, where the ${meaning} must be` };
+    return { why: `is outside ${least} to ${greatest} for the ${meaning}` };
   }
   return undefined;
 }

@@ -10,7 +10,7 @@ import { elsewhere } from "./read-part.ts";
 import type { Statement } from "./statements.ts";
 import { isTolerance, takeTolerance } from "./tolerance.ts";
 
-const AMBIENT = { unit: "celsius", meaning: "ambient temperature", signed: true } as const;
+const AMBIENT = { unit: "celsius", meaning: "of the surroundings", signed: true } as const;
 const COLDEST = -60;
 const WARMEST = 150;
 
@@ -61,7 +61,7 @@ export function readTolerances({ keyword, words }: Statement, draft: Draft): voi
       const why =
         partKind(word.text) === undefined
           ? `"${word.text}" is no kind of part`
-          : `${withArticle(word.text)} takes no tolerance`;
+          : `No tolerance can be given for ${withArticle(word.text)}`;
       complaints.error(word, why, meant(word.text, kinds) ?? USAGE);
     }
     if (!isTolerance(cursor)) {

@@ -9,19 +9,22 @@ import { takeState } from "./states.ts";
 /** All modes that the draft names, with their states as far as they can be read. */
 export function readModes(draft: Draft): Mode[] {
   return draft.pending
-    .filter(({ keyword }) => keyword.text === "mode")
+    .filter((pending) => pending.keyword.text === "mode" && isNamed(pending, draft))
     .map((pending) => ({ name: pending.name!.text, states: readStates(pending, draft) }));
 }
 
+/** Complains where a part stands in the place of the name. */
+function isNamed({ name, words }: Pending, draft: Draft): boolean {
+  if (!draft.parts.has(name!.text) || words.length % 2 === 0) return true;
+  draft.complaints.error(
+    name!,
+    `A name for the mode is expected here; "${name!.text}" is a part`,
+    `write it as mode NAME ${name!.text} ${words[0]?.text ?? "…"}`,
+  );
+  return false;
+}
+
 function readStates({ name, words }: Pending, draft: Draft): PartState[] {
-  if (draft.parts.has(name!.text) && words.length % 2 === 1) {
-    draft.complaints.error(
-      name!,
-      `A name for the mode is expected here; "${name!.text}" is a part`,
-      `write it as mode NAME ${name!.text} ${words[0]?.text ?? "…"}`,
-    );
-    return [];
-  }
   const cursor = new Cursor(words, name!);
   const states: PartState[] = [];
   while (!cursor.done) readState(cursor, draft, states);

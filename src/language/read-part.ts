@@ -3,7 +3,7 @@ import type { PartKind } from "../parts/kind.ts";
 import type { Complaints } from "./complaints.ts";
 import type { Draft, DraftPart } from "./draft.ts";
 import { looksLikeValue } from "./measure.ts";
-import { isLooseName, isPartName, withArticle } from "./names.ts";
+import { isLooseName, isPartName, isPoint, withArticle } from "./names.ts";
 import { meant } from "./nearest.ts";
 import { PartContext } from "./part-context.ts";
 import { completePoints, labelledPin, takeLabelled, takePoints } from "./part-points.ts";
@@ -95,11 +95,10 @@ function readStatement(
 function takeType(context: PartContext): void {
   const { cursor, kind, owner } = context;
   const word = cursor.peek();
+  const next = cursor.peek(1)?.text ?? "";
   // `T1 e A` lacks its type, `T1 e e A` has one called "e"
-  const missing =
-    word === undefined ||
-    (labelledPin(kind, word.text) !== undefined &&
-      labelledPin(kind, cursor.peek(1)?.text ?? "") === undefined);
+  const isLabel = labelledPin(kind, word?.text ?? "") !== undefined && labelledPin(kind, next) === undefined;
+  const missing = word === undefined || isLabel || next === "to";
   if (!missing && !word.quoted && isLooseName(word.text)) {
     context.part.type = cursor.take()!;
     return;
@@ -109,6 +108,7 @@ function takeType(context: PartContext): void {
     `${owner} has no type: the ${kind.device}'s type is expected behind its name`,
     `write it as ${kind.keyword} ${owner} TYPE …`,
   );
+  context.puzzled = true;
   if (!missing) cursor.take();
 }
 
@@ -136,13 +136,45 @@ const isBareValue = (context: PartContext, word: Word) =>
 
 /** A word that fits nowhere. Only the first is reported; what is recognised again behind it is read. */
 function takeUnexpected(context: PartContext): void {
-  const { kind, owner, complaints } = context;
-  const word = context.cursor.take()!;
+  const { kind, cursor, owner, complaints } = context;
+  const word = cursor.take()!;
   if (context.puzzled) return;
   context.puzzled = true;
+  const slip = connectionSlip(context, word);
+  if (slip !== undefined) {
+    complaints.error(slip.at, slip.message, slip.hint);
+    cursor.rest();
+    return;
+  }
   complaints.error(
     word,
     `${owner}: "${word.text}" is not expected in the statement of ${withArticle(kind.keyword)}`,
-    meant(word.text, vocabulary(kind)) ?? `write it as ${usage(kind)}`,
+    meant(word.text, vocabulary(kind)) ?? usage(kind, owner),
   );
+}
+
+/** What stands for `to` in haste. */
+const ALMOST_TO: ReadonlySet<string> = new Set("t o ot too tto tot To TO - -> → – and &".split(" "));
+
+/** A connection that is nearly one: `A too B`, `A` alone, `plus` on a part without poles. */
+function connectionSlip({ kind, cursor, joins, owner, connection }: PartContext, word: Word) {
+  const next = cursor.peek();
+  const hint = usage(kind, owner);
+  if (kind.connection.form === "labelled" && next?.text === "to") {
+    const message = `${owner}: "${word.text} to" does not say which end of the ${kind.keyword} is connected`;
+    return { at: word, message, hint };
+  }
+  if (!joins || connection !== undefined || !isPoint(word.text)) return undefined;
+  if (word.text === "plus" || word.text === "minus") {
+    const other = kind.keyword === "capacitor" ? "; one with a plus end is an electrolytic" : "";
+    return {
+      at: word,
+      message: `${owner}: ${withArticle(kind.keyword)} has no "${word.text}" end`,
+      hint: hint + other,
+    };
+  }
+  if (next === undefined)
+    return { at: word, message: `${owner}: "${word.text}" is one end; the other is missing`, hint };
+  if (!ALMOST_TO.has(next.text)) return undefined;
+  return { at: next, message: `${owner}: "to" is expected between two points, not "${next.text}"`, hint };
 }

@@ -122,7 +122,7 @@ function takeEnd(cursor: Cursor, names: Names): End | undefined {
   const quantity = cursor.takeIf("voltage") ?? cursor.takeIf("current");
   if (quantity !== undefined) return partEnd(word, quantity.text as "voltage" | "current", names);
   const net = netOf(word, table);
-  if (net === undefined) return complainOfNet(word, names, true);
+  if (net === undefined) return complainOfEnd(word, cursor.take(), names);
   if (!cursor.takeIf("minus")) return { end: { net }, text: word.text };
   const other = cursor.take();
   if (other === undefined) {
@@ -132,6 +132,17 @@ function takeEnd(cursor: Cursor, names: Names): End | undefined {
   const minus = netOf(other, table);
   if (minus === undefined) return complainOfNet(other, names, false);
   return { end: { net, minus }, text: `${word.text} minus ${other.text}` };
+}
+
+/** An end that is no net: a part's name, perhaps with `voltage` mistyped behind it. */
+function complainOfEnd(word: Word, next: Word | undefined, names: Names): undefined {
+  if (next === undefined || !names.draft.parts.has(word.text)) return complainOfNet(word, names, true);
+  names.draft.complaints.error(
+    next,
+    `"voltage" or "current" is expected behind the part ${word.text}, but "${next.text}" stands there`,
+    meant(next.text, ["voltage", "current"]),
+  );
+  return undefined;
 }
 
 function partEnd(word: Word, quantity: "voltage" | "current", { draft }: Names): End | undefined {

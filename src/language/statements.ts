@@ -34,8 +34,8 @@ function startsAnew(line: Line, above: readonly Line[]): boolean {
   const first = line.words[0];
   if (first === undefined || line.words.length < 3 || !KEYWORDS.has(first.text) || first.quoted) return false;
   const keyword = above[0]?.words[0]?.text;
-  // in these the keyword may be a word of the statement itself
-  if (keyword === "tolerance" || (keyword === "type" && first.text === "source")) return false;
+  // here the kind of a part is a word of the statement itself
+  if (keyword === "tolerance") return false;
   return above.at(-1)?.words.at(-1)?.text !== "to" && line.words[1]?.text !== "to";
 }
 

@@ -123,6 +123,7 @@ const BY_POWER: Readonly<Record<number, string>> = {
 
 /** `digits` (d.ddd) times ten to `power`, without an exponent and without rounding. */
 function shifted(digits: string, power: number): string {
+  if (Number(digits) === 0) return "0";
   const [whole = "", fraction = ""] = digits.split(".");
   const all = whole + fraction;
   const point = whole.length + power;

@@ -38,7 +38,5 @@ export class Examined {
     );
   }
 
-  netSpan(net: number): Span {
-    return this.table.places[net]!;
-  }
+  readonly netSpan = (net: number): Span => this.table.places[net]!;
 }
