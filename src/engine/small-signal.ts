@@ -1,6 +1,6 @@
 import { gather } from "./devices.ts";
 import { ComplexLu } from "./kernel/complex-lu.ts";
-import { record } from "./kernel/elimination.ts";
+import { type Elimination, record } from "./kernel/elimination.ts";
 import { order } from "./kernel/order.ts";
 import { type Pattern, PatternBuilder } from "./kernel/pattern.ts";
 import { HOLD, type Network } from "./network.ts";
@@ -24,9 +24,6 @@ export class SmallSignal {
   /** Values by slot of `pattern`: conductances and (to be multiplied by ω) capacitances. */
   readonly g: Float64Array;
   readonly c: Float64Array;
-  /** Solution at the frequency last solved for, by state number (chassis included, 0). */
-  readonly re: Float64Array;
-  readonly im: Float64Array;
   /** Times the matrix was put in a new order. */
   orderings = 0;
   readonly #gSlot: Int32Array;
@@ -41,7 +38,10 @@ export class SmallSignal {
   readonly #columnScale: Float64Array;
   readonly #rightSide: Float64Array;
   #lu: ComplexLu | undefined;
+  readonly #electrical: number;
   #omega = Number.NaN;
+  /** The source that the kept right-hand side belongs to. */
+  #driven = -1;
   #stale = true;
 
   constructor(point: SolvedPoint) {
@@ -49,6 +49,7 @@ export class SmallSignal {
     this.network = network;
     const { unknowns, stamps, devices, freeAtAc } = network;
     const n = unknowns.electrical;
+    this.#electrical = n;
     const builder = new PatternBuilder(n);
     const slotOf = (row: number, column: number) => (row < n && column < n ? builder.slot(row, column) : -1);
     this.#gSlot = Int32Array.from(stamps.g.row, (row, e) => slotOf(row, stamps.g.column[e]!));
@@ -66,8 +67,6 @@ export class SmallSignal {
     const slots = this.pattern.row.length;
     this.g = new Float64Array(slots);
     this.c = new Float64Array(slots);
-    this.re = new Float64Array(unknowns.stateSize);
-    this.im = new Float64Array(unknowns.stateSize);
     this.#rightSide = new Float64Array(n);
     this.#columnScale = columnScale(unknowns.list.slice(0, n));
     this.#varying = new Uint8Array(slots);
@@ -116,8 +115,11 @@ export class SmallSignal {
   #factored(omega: number): boolean {
     const lu = this.#lu;
     if (lu === undefined) return false;
-    if (this.#stale && !lu.fix(this.g, this.c)) return false;
-    this.#stale = false;
+    if (this.#stale) {
+      this.#driven = -1;
+      if (!lu.fix(this.g, this.c)) return false;
+      this.#stale = false;
+    }
     return lu.factor(omega);
   }
 
@@ -131,25 +133,50 @@ export class SmallSignal {
     const ordering = order(this.pattern, values);
     if ("singularColumns" in ordering) return ordering.singularColumns;
     this.orderings++;
-    this.#lu = new ComplexLu(record(this.pattern, ordering));
+    this.#lu = new ComplexLu(record(this.pattern, ordering, this.#varying));
     this.#lu.fix(this.g, this.c);
     this.#stale = false;
+    this.#driven = -1;
     this.#lu.factor(omega);
     return undefined;
   }
 
-  /** Solves for 1 V of signal EMF in the part with this index, at the frequency tuned to; into `re`, `im`. */
+  /** The recorded elimination, once a frequency has been tuned to, and whether it runs as machine code. */
+  get elimination(): Elimination | undefined {
+    return this.#lu?.elimination;
+  }
+
+  get compiled(): boolean {
+    return this.#lu?.compiled ?? false;
+  }
+
+  /** Solves for 1 V of signal EMF in the part with this index, at the frequency tuned to. */
   drive(part: number): void {
-    const { start, row, value } = this.network.stamps.signal;
-    this.#rightSide.fill(0);
-    for (let e = start[part]!; e < start[part + 1]!; e++) this.#rightSide[row[e]!]! += value[e]!;
-    this.#lu?.solve(this.#rightSide, this.re, this.im);
+    const lu = this.#lu;
+    if (lu === undefined) return;
+    if (part !== this.#driven) {
+      const { start, row, value } = this.network.stamps.signal;
+      this.#rightSide.fill(0);
+      for (let e = start[part]!; e < start[part + 1]!; e++) this.#rightSide[row[e]!]! += value[e]!;
+      lu.drive(this.#rightSide);
+      this.#driven = part;
+    }
+    lu.solve();
+  }
+
+  /** Real and imaginary part of an unknown by its state number; 0 for chassis and fixed temperatures. */
+  #re(unknown: number): number {
+    return unknown < this.#electrical ? this.#lu!.re(unknown) : 0;
+  }
+
+  #im(unknown: number): number {
+    return unknown < this.#electrical ? this.#lu!.im(unknown) : 0;
   }
 
   /** Voltage of a net (index into `Circuit.nets`). */
   voltage(net: number): Phasor {
     const k = this.network.unknowns.net[net]!;
-    return { re: this.re[k]!, im: this.im[k]! };
+    return { re: this.#re(k), im: this.#im(k) };
   }
 
   /** Alternating current into a pin of a part. */
@@ -160,14 +187,14 @@ export class SmallSignal {
     const { g, c } = stamps;
     for (let e = g.start[part]!; e < g.start[part + 1]!; e++) {
       if (g.local[e] !== pin) continue;
-      re += g.value[e]! * this.re[g.column[e]!]!;
-      im += g.value[e]! * this.im[g.column[e]!]!;
+      re += g.value[e]! * this.#re(g.column[e]!);
+      im += g.value[e]! * this.#im(g.column[e]!);
     }
     for (let e = c.start[part]!; e < c.start[part + 1]!; e++) {
       if (c.local[e] !== pin) continue;
       const susceptance = this.#omega * c.value[e]!;
-      re -= susceptance * this.im[c.column[e]!]!;
-      im += susceptance * this.re[c.column[e]!]!;
+      re -= susceptance * this.#im(c.column[e]!);
+      im += susceptance * this.#re(c.column[e]!);
     }
     devices.forEach((placed, d) => {
       if (placed.part !== part) return;
@@ -176,8 +203,8 @@ export class SmallSignal {
         const unknown = placed.locals[k]!;
         const conductance = this.#slopes[d]![pin * size + k]!;
         const susceptance = this.#omega * this.#capacitances[d]![pin * size + k]!;
-        re += conductance * this.re[unknown]! - susceptance * this.im[unknown]!;
-        im += conductance * this.im[unknown]! + susceptance * this.re[unknown]!;
+        re += conductance * this.#re(unknown) - susceptance * this.#im(unknown);
+        im += conductance * this.#im(unknown) + susceptance * this.#re(unknown);
       }
     });
     return { re, im };

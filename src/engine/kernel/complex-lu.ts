@@ -1,4 +1,4 @@
-import { type CompiledReplay, compileReplay } from "./compiled.ts";
+import { compileReplay } from "./compiled.ts";
 import { type ComplexReplay, interpretReplay } from "./complex-replay.ts";
 import type { Elimination } from "./elimination.ts";
 import { FixedStage } from "./fixed-stage.ts";
@@ -15,17 +15,28 @@ export class ComplexLu {
   readonly elimination: Elimination;
   readonly #stage: FixedStage;
   readonly #replay: ComplexReplay;
-  readonly #y: Float64Array;
-  readonly #yIm: Float64Array;
+  readonly #placeOf: Int32Array;
+  /** Right-hand side after the fixed stage, and the same as pairs for the varying rows. */
+  readonly #forward: Float64Array;
+  readonly #forwardPairs: Float64Array;
+  /** Solution of the fixed rows, worked out only when one of them is asked for. */
+  readonly #fixedRe: Float64Array;
+  readonly #fixedIm: Float64Array;
+  #fixedKnown = false;
 
   constructor(elimination: Elimination, compiled = true) {
     this.elimination = elimination;
     this.#stage = new FixedStage(elimination);
     const small = elimination.target.length <= MOST_COMPILED;
-    const machine: CompiledReplay | undefined = compiled && small ? compileReplay(elimination) : undefined;
+    const machine = compiled && small ? compileReplay(elimination) : undefined;
     this.#replay = machine ?? interpretReplay(elimination);
-    this.#y = new Float64Array(elimination.size);
-    this.#yIm = new Float64Array(elimination.size);
+    const { size, fixed, pivotColumn } = elimination;
+    this.#placeOf = new Int32Array(size);
+    for (let i = 0; i < size; i++) this.#placeOf[pivotColumn[i]] = i;
+    this.#forward = new Float64Array(size);
+    this.#forwardPairs = new Float64Array(2 * (size - fixed));
+    this.#fixedRe = new Float64Array(size);
+    this.#fixedIm = new Float64Array(size);
   }
 
   /** Whether the varying stage runs as machine code. */
@@ -49,27 +60,48 @@ export class ComplexLu {
     return this.#replay.factor(omega);
   }
 
-  /** x ← A⁻¹·b with a real right-hand side by row; `re` and `im` by unknown. */
-  solve(b: Float64Array, re: Float64Array, im: Float64Array): void {
-    const { size, fixed, pivotColumn } = this.elimination;
-    const [y, yIm] = [this.#y, this.#yIm];
-    this.#stage.forward(b, y);
+  /** Takes a real right-hand side by row, for all frequencies until the next one or the next `fix`. */
+  drive(b: Float64Array): void {
+    const { size, fixed } = this.elimination;
+    this.#stage.forward(b, this.#forward);
+    for (let i = fixed; i < size; i++) this.#forwardPairs[2 * (i - fixed)] = this.#forward[i];
+  }
+
+  /** Solves for the right-hand side driven, at the ω last factored for. */
+  solve(): void {
+    this.#replay.x.set(this.#forwardPairs, 2 * this.elimination.fixed);
+    this.#replay.solve();
+    this.#fixedKnown = false;
+  }
+
+  /** Real part of an unknown of the solution. */
+  re(unknown: number): number {
+    const place = this.#placeOf[unknown];
+    if (place >= this.elimination.fixed) return this.#replay.x[2 * place];
+    this.#finishFixed();
+    return this.#fixedRe[place];
+  }
+
+  /** Imaginary part of an unknown of the solution. */
+  im(unknown: number): number {
+    const place = this.#placeOf[unknown];
+    if (place >= this.elimination.fixed) return this.#replay.x[2 * place + 1];
+    this.#finishFixed();
+    return this.#fixedIm[place];
+  }
+
+  #finishFixed(): void {
+    if (this.#fixedKnown) return;
+    const { size, fixed } = this.elimination;
     const { x } = this.#replay;
     for (let i = fixed; i < size; i++) {
-      x[2 * i] = y[i];
-      x[2 * i + 1] = 0;
+      this.#fixedRe[i] = x[2 * i];
+      this.#fixedIm[i] = x[2 * i + 1];
     }
-    this.#replay.solve();
-    for (let i = fixed; i < size; i++) {
-      y[i] = x[2 * i];
-      yIm[i] = x[2 * i + 1];
-    }
-    yIm.fill(0, 0, fixed);
-    this.#stage.backward(y);
-    this.#stage.backward(yIm);
-    for (let i = 0; i < size; i++) {
-      re[pivotColumn[i]] = y[i];
-      im[pivotColumn[i]] = yIm[i];
-    }
+    this.#fixedRe.set(this.#forward.subarray(0, fixed));
+    this.#fixedIm.fill(0, 0, fixed);
+    this.#stage.backward(this.#fixedRe);
+    this.#stage.backward(this.#fixedIm);
+    this.#fixedKnown = true;
   }
 }

@@ -24,6 +24,8 @@ export interface Elimination {
   readonly column: Int32Array;
   /** Entry that each slot of the pattern is loaded into. */
   readonly entryOfSlot: Int32Array;
+  /** 1 for entries that a varying slot is loaded into. */
+  readonly isVarying: Uint8Array;
   /** For each multiply-add of the fixed and of the varying stage, in order: the entry it changes. */
   readonly fixedTarget: Int32Array;
   readonly target: Int32Array;
@@ -79,8 +81,8 @@ function rowsOfFactors({ pivotRow, pivotColumn, upper, lower }: Ordering): Int32
   return rows.map((columns) => Int32Array.from(columns).sort());
 }
 
-/** Writes down the elimination of `pattern` in the given order. */
-export function record(pattern: Pattern, ordering: Ordering): Elimination {
+/** Writes down the elimination of `pattern` in the given order. `varying` is what the order was made with. */
+export function record(pattern: Pattern, ordering: Ordering, varying?: Uint8Array): Elimination {
   const { size } = pattern;
   const { fixed, pivotRow, pivotColumn } = ordering;
   const rows = rowsOfFactors(ordering);
@@ -96,13 +98,10 @@ export function record(pattern: Pattern, ordering: Ordering): Elimination {
     firstVarying[i] = Math.min(diagonal[i], varying < 0 ? diagonal[i] : start[i] + varying);
   }
   const entries = { size, fixed, start, firstVarying, diagonal, column };
-  return {
-    ...entries,
-    entryOfSlot: loading(pattern, ordering, entries),
-    ...targets(entries),
-    pivotRow,
-    pivotColumn,
-  };
+  const entryOfSlot = loading(pattern, ordering, entries);
+  const isVarying = new Uint8Array(column.length);
+  for (let s = 0; s < entryOfSlot.length; s++) if (varying?.[s]) isVarying[entryOfSlot[s]] = 1;
+  return { ...entries, entryOfSlot, isVarying, ...targets(entries), pivotRow, pivotColumn };
 }
 
 type Entries = Pick<Elimination, "size" | "start" | "firstVarying" | "diagonal" | "column">;

@@ -20,14 +20,14 @@ export interface SingularPattern {
 }
 
 /** A pivot is at least this share of the largest entry of its row. */
-const THRESHOLD = 0.05;
+const THRESHOLD = 1e-3;
 /** So many rows or columns of the lowest counts are looked at for each pivot. */
 const CANDIDATES = 4;
 /** Smaller than this, relative to the row's original entries, is rounding noise. */
 const NOISE = 1e-13;
 
 /** A fixed pivot may cost this much, in entries changed; a dearer one would burden every solve after it. */
-const FIXED_COST = 6;
+const FIXED_COST = 9;
 
 /** Values by slot; `imaginary` is left out for a real matrix. Columns are compared in units of `columnScale`. */
 export interface MatrixValues {
