@@ -15,7 +15,7 @@ import circuits  # noqa: F401, E402  (registers every circuit)
 from collection import CIRCUITS  # noqa: E402
 from device_types import TYPES  # noqa: E402
 from expand import Network  # noqa: E402
-from solve import OperatingPoint, SmallSignal  # noqa: E402
+from solve import OperatingPoint, Runaway, SmallSignal  # noqa: E402
 
 OUTPUT = pathlib.Path(__file__).resolve().parents[2] / "tests/outside/independent"
 MADE_BY = "scripts/reference/reference.py; run: python3 scripts/reference/reference.py (Python 3, numpy)"
@@ -53,7 +53,11 @@ def solve(name):
     circuit, _ = CIRCUITS[name]
     modes, paths = [], []
     for mode, states in circuit.modes:
-        point = OperatingPoint(Network(circuit, TYPES, states))
+        try:
+            point = OperatingPoint(Network(circuit, TYPES, states))
+        except Runaway as runaway:
+            modes.append({"mode": mode, "runaway": runaway.args[0]})
+            continue
         modes.append(chart(circuit, mode, point))
         paths += [response(path, mode, point) for path in circuit.paths if path["mode"] in (None, mode)]
     return {"made_by": MADE_BY, "circuit": name, "ambient_celsius": circuit.ambient, "modes": modes, "paths": paths}

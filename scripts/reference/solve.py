@@ -21,6 +21,10 @@ def gauss(matrix, right):
     return x
 
 
+class Runaway(Exception):
+    """There is no thermal balance; the argument is the transistor that was hottest on the way."""
+
+
 class OperatingPoint:
     """Unknowns: node voltages (without the chassis), branch currents, junction temperatures of types with an rth."""
 
@@ -183,7 +187,7 @@ class OperatingPoint:
         for _ in range(steps):
             found = self.newton(self.x, 0.0, (self.x, step))
             if found is None or np.max(found[first:]) > self.net.ambient + 300:
-                raise RuntimeError("thermal runaway")
+                raise Runaway(self.hot[int(np.argmax(self.x[first:]))])
             change = np.max(np.abs(found[first:] - self.x[first:]))
             self.x = found
             if change < LONG("1e-6") * step:

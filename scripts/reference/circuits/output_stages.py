@@ -360,3 +360,52 @@ def _(c):
     c.G("G1", "in", "chassis", source=1000)
     c.E("C1", 5e-6, "in", "bias2")
     c.path("second", "G1", ("net", "T2.c"))
+
+
+@circuit("runaway", "A stage that runs away on a fresh battery and with its bias turned up", ["GPOW", "GN1"], """
+ambient 35 °C
+battery B1 12 V internal 0R4 plus chassis minus rail
+generator G1 10 mV source 4k7 in to chassis
+electrolytic C1 10µ plus in minus T1.b
+resistor R1 47k T1.b to rail
+resistor R2 8k2 T1.b to chassis
+transistor T1 GN1 e T1.e c rail
+resistor R3 1k5 T1.e to chassis
+electrolytic C2 50µ plus T1.e minus T2.b
+resistor R4 3k3 T2.b to P1.1
+trimmer P1 10k setting 70% P1.1 to rail
+resistor R5 270R T2.b to chassis
+transistor T2 GPOW
+resistor R6 2R2 T2.e to chassis
+transformer TR1 magnetising 0.5 H coupling 0.99
+    winding collector 400 turns dcr 9R T2.c to rail
+    winding voice 80 turns dcr 0R6 voice to chassis
+loudspeaker LS1 8 ohm voice to chassis
+mode used B1 6 V
+mode fresh B1 14 V
+mode astray P1 1%
+path power from G1 to voice
+""", ambient=35.0)
+def _(c):
+    c.battery("B1", 12, "chassis", "rail", internal=0.4)
+    c.G("G1", "in", "chassis", source=4700)
+    c.E("C1", 10e-6, "in", "T1.b")
+    c.R("R1", 47e3, "T1.b", "rail")
+    c.R("R2", 8200, "T1.b", "chassis")
+    c.T("T1", "GN1", e="T1.e", c="rail")
+    c.R("R3", 1500, "T1.e", "chassis")
+    c.E("C2", 50e-6, "T1.e", "T2.b")
+    c.R("R4", 3300, "T2.b", "P1.1")
+    c.trimmer("P1", 10e3, "P1.1", "rail", setting=0.7)
+    c.R("R5", 270, "T2.b", "chassis")
+    c.T("T2", "GPOW")
+    c.R("R6", 2.2, "T2.e", "chassis")
+    c.transformer("TR1", [
+        ("collector", [400], 9, ["T2.c", "rail"]),
+        ("voice", [80], 0.6, ["voice", "chassis"]),
+    ], magnetising=(0.5, "collector"), coupling=0.99)
+    c.speaker("LS1", 8, "voice", "chassis")
+    c.mode("used", B1=6)
+    c.mode("fresh", B1=14)
+    c.mode("astray", P1=0.01)
+    c.path("power", "G1", ("net", "voice"))
