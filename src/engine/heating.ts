@@ -7,8 +7,13 @@ import type { Newton } from "./newton.ts";
 /** Above this no alloyed (or diffused) junction survives, whatever the sheet leaves out, °C. */
 const SURVIVES_CELSIUS = { germanium: 150, silicon: 250 } as const;
 
-/** Rise at which a solution found directly is looked at more closely, K. */
-const SMALL_RISE = 3;
+/**
+ * A balance found directly is the first one if it lies no further than this above what the dissipation at
+ * ambient alone would give: a share of it, and so many kelvins. Beyond, heat feeds on itself, and the
+ * warming is followed step by step.
+ */
+const RISE_SHARE = 1.3;
+const SMALL_RISE = 1;
 /** Largest change of a junction's temperature in one stride of the warming, K. */
 const RISE_PER_STRIDE = 6;
 /** Strides are counted in thermal time constants, all junctions having the same. */
@@ -62,9 +67,12 @@ export function heat(newton: Newton, state: Float64Array): Runaway | undefined {
   const heated = junctions(network);
   if (heated.length === 0) return undefined;
   const start = state.slice();
+  newton.system.evaluate(state, WHOLE, false);
+  const nearest = heated.map(({ number }) => -newton.system.residual[number]!);
   const direct = newton.solve(state, WHOLE, MOST_STEPS);
-  const small = heated.every(({ number }) => Math.abs(state[number]! - network.ambientKelvin) < SMALL_RISE);
-  if (direct.end === "converged" && small && !pastLimit(network, state)) return undefined;
+  const rise = ({ number }: Junctions[number]) => Math.abs(state[number]! - network.ambientKelvin);
+  const first = heated.every((junction, k) => rise(junction) <= RISE_SHARE * nearest[k]! + SMALL_RISE);
+  if (direct.end === "converged" && first && !pastLimit(network, state)) return undefined;
   state.set(start);
   return warmUp(newton, heated, state);
 }
