@@ -1,7 +1,7 @@
 import { ZERO_CELSIUS } from "../devices/constants.ts";
 import { Transistor } from "../devices/transistor.ts";
 import type { SolvedPoint } from "../engine/operating-point.ts";
-import { parametersOf } from "../parts/transistor.ts";
+import { sampleParameters } from "../parts/transistor.ts";
 import type { Region, TransistorReading } from "./results.ts";
 
 /** What a transistor (index into `Circuit.parts`) does at the operating point. */
@@ -11,7 +11,7 @@ export function transistorReading(
 ): TransistorReading {
   const part = network.circuit.parts[index]!;
   const type = network.circuit.types[part.type ?? ""]!;
-  const parameters = parametersOf(type);
+  const parameters = sampleParameters(part, network.circuit);
   const locals = network.unknowns.locals[index]!;
   const [e = 0, b = 0, c = 0] = Array.from(locals.subarray(0, 3), (k) => state[k]!);
   const inner = parameters.baseResistance > 0 ? state[locals[3]!]! : b;

@@ -16,32 +16,33 @@ export function modesOf(circuit: Circuit): readonly Mode[] {
   }));
 }
 
+/** A number goes to the part's values, a word to its choices; `type` is the device type. */
 function withStates(part: Part, states: readonly PartState[]): Part {
-  const numbers = states.filter((state) => typeof state.value === "number");
-  const words = states.filter((state) => typeof state.value === "string");
-  return {
-    ...part,
-    values: {
-      ...part.values,
-      ...Object.fromEntries(numbers.map(({ key, value }) => [key, value as number])),
-    },
-    choices: {
-      ...part.choices,
-      ...Object.fromEntries(words.map(({ key, value }) => [key, value as string])),
-    },
-  };
+  const values = { ...part.values };
+  const choices = { ...part.choices };
+  let { type } = part;
+  for (const { key, value } of states) {
+    if (typeof value === "number") values[key] = value;
+    else if (key === "type") type = value;
+    else choices[key] = value;
+  }
+  return { ...part, values, choices, ...(type !== undefined && { type }) };
 }
 
 /** The circuit with these states applied, later ones over earlier ones. Parts not named are shared. */
 export function withPartStates(circuit: Circuit, states: readonly PartState[]): Circuit {
   if (states.length === 0) return circuit;
-  return {
-    ...circuit,
-    parts: circuit.parts.map((part) => {
-      const own = states.filter((state) => state.part === part.name);
-      return own.length === 0 ? part : withStates(part, own);
-    }),
-  };
+  const byPart = new Map<string, PartState[]>();
+  for (const state of states) {
+    const own = byPart.get(state.part);
+    if (own === undefined) byPart.set(state.part, [state]);
+    else own.push(state);
+  }
+  const parts = circuit.parts.map((part) => {
+    const own = byPart.get(part.name);
+    return own === undefined ? part : withStates(part, own);
+  });
+  return { ...circuit, parts };
 }
 
 /** The circuit as it stands in `mode`. */

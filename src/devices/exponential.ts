@@ -16,13 +16,15 @@ export const boundedExpSlope = (x: number, value: number): number =>
  * present + Vt·ln(1 + (wanted − present)/Vt), which cannot overshoot. Steps below a few Vt, and all
  * steps towards reverse bias, are taken whole.
  */
-export function temperedJunction(wanted: number, present: number, vt: number, critical: number): number {
-  if (wanted <= critical || Math.abs(wanted - present) <= 2 * vt) return wanted;
+export function temperedJunction(wanted: number, present: number, vt: number, saturation: number): number {
+  if (Math.abs(wanted - present) <= 2 * vt) return wanted;
+  const critical = criticalVoltage(saturation, vt);
+  if (wanted <= critical) return wanted;
   if (present <= 0) return vt * Math.log(1 + wanted / vt);
   const argument = 1 + (wanted - present) / vt;
   return argument > 0 ? present + vt * Math.log(argument) : critical;
 }
 
 /** Voltage at which the curve Is·exp(v/Vt) is at its sharpest, Vt·ln(Vt/(√2·Is)); not below 0. */
-export const criticalVoltage = (saturationCurrent: number, vt: number): number =>
+const criticalVoltage = (saturationCurrent: number, vt: number): number =>
   Math.max(0, vt * Math.log(vt / (Math.SQRT2 * saturationCurrent)));

@@ -35,9 +35,12 @@ export interface SheetProblem {
 
 type Figures = Readonly<Record<string, number>>;
 
+/** Current gain at 1 mA where the sheet gives none. */
+export const DEFAULT_HFE = 50;
+
 /** Current gains, knee and saturation current from the hfe points and V_BE. */
 function injection(figures: Figures, material: Material) {
-  const h1 = figures.hfe ?? 50;
+  const h1 = figures.hfe ?? DEFAULT_HFE;
   const i1 = figures["hfe.at"] ?? 1e-3;
   const h2 = figures.hfe2;
   const i2 = figures["hfe2.at"];
@@ -48,6 +51,12 @@ function injection(figures: Figures, material: Material) {
   const saturationCurrent =
     (amps * (1 + amps / kneeCurrent)) / Math.expm1(volts / thermalVoltage(REFERENCE_KELVIN));
   return { h1, i1, kneeCurrent, forwardGain: h1 * (1 + i1 / kneeCurrent), saturationCurrent };
+}
+
+/** The least leakage that V_BE and hfe allow, A: the emitter-base junction's own share. */
+export function leastLeakage(materialName: MaterialName, figures: Figures): number {
+  const { saturationCurrent, forwardGain } = injection(figures, MATERIALS[materialName]);
+  return saturationCurrent / (forwardGain + 1);
 }
 
 /** The sheet's leakage carried to 25 °C by its own doubling rule, A. */

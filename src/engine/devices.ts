@@ -5,7 +5,7 @@ import type { Unknowns } from "./unknowns.ts";
 
 /** A nonlinear device in its place: what it reads, writes, and remembers between Newton steps. */
 export interface PlacedDevice {
-  readonly device: Device;
+  device: Device;
   /** Index into `Circuit.parts`. */
   readonly part: number;
   /** State numbers of its local unknowns. */

@@ -1,8 +1,10 @@
-import type { Circuit } from "../circuit/circuit.ts";
+import type { Circuit, Part } from "../circuit/circuit.ts";
 import { ZERO_CELSIUS } from "../devices/constants.ts";
+import { kindOf } from "../parts/index.ts";
+import type { Surroundings } from "../parts/kind.ts";
 import { type PlacedDevice, placeDevices } from "./devices.ts";
 import { type FreeNodes, freeNodes } from "./islands.ts";
-import { type Stamps, writeStamps } from "./stamps.ts";
+import { rewriteStamp, type Stamps, writeStamps } from "./stamps.ts";
 import { numberUnknowns, type Unknowns } from "./unknowns.ts";
 
 /** Temperature and heating of a run. */
@@ -13,11 +15,11 @@ export interface NetworkConditions {
 
 /**
  * A circuit in one mode, as equations: G·x + C·dx/dt + i(x) + dq(x)/dt = supplies, over numbered
- * unknowns. Solvers read it; nothing here solves.
+ * unknowns. Solvers read it; nothing here solves. `retune` puts other values into it.
  */
 export interface Network {
-  readonly circuit: Circuit;
-  readonly ambientKelvin: number;
+  circuit: Circuit;
+  ambientKelvin: number;
   readonly unknowns: Unknowns;
   readonly stamps: Stamps;
   readonly devices: readonly PlacedDevice[];
@@ -44,6 +46,44 @@ export function network(circuit: Circuit, { ambientCelsius, isothermal }: Networ
     freeAtDc: freeNodes(circuit, unknowns, stamps, false),
     freeAtAc: freeNodes(circuit, unknowns, stamps, true),
   };
+}
+
+/** Whether a part stands in the same structure as before: other numbers, no other words. */
+function sameWords(a: Part, b: Part): boolean {
+  const keys = Object.keys(b.choices);
+  return (
+    keys.length === Object.keys(a.choices).length && keys.every((key) => a.choices[key] === b.choices[key])
+  );
+}
+
+/**
+ * Puts the values of `circuit` (the same parts, in the same order) into a network in place. Returns false
+ * if its structure is not the same, such as after a turn of a switch: the network is then of no more use
+ * and must be built anew.
+ */
+export function retune(network: Network, circuit: Circuit, ambientCelsius: number): boolean {
+  const ambientKelvin = ambientCelsius + ZERO_CELSIUS;
+  const before = network.circuit.parts;
+  const everything = ambientKelvin !== network.ambientKelvin || circuit.types !== network.circuit.types;
+  if (circuit.parts.length !== before.length) return false;
+  network.circuit = circuit;
+  network.ambientKelvin = ambientKelvin;
+  const surroundings = { circuit, ambientKelvin };
+  const changed = (k: number) => everything || circuit.parts[k] !== before[k];
+  for (let k = 0; k < before.length; k++) {
+    const part = circuit.parts[k]!;
+    if (!changed(k)) continue;
+    if (!sameWords(before[k]!, part) || !rewriteStamp(network.stamps, part, k, surroundings)) return false;
+  }
+  return network.devices.every((placed) => !changed(placed.part) || replaceDevice(placed, surroundings));
+}
+
+function replaceDevice(placed: PlacedDevice, surroundings: Surroundings): boolean {
+  const part = surroundings.circuit.parts[placed.part]!;
+  const device = kindOf(part).equations?.(part, surroundings);
+  if (device?.size !== placed.device.size) return false;
+  placed.device = device;
+  return true;
 }
 
 /** A state with every unknown 0, chassis at 0 V and every junction at ambient. */

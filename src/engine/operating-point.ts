@@ -1,8 +1,9 @@
+import type { Circuit } from "../circuit/circuit.ts";
 import { fadingShunt, ramp, risingSupplies } from "./continuation.ts";
 import { checkKirchhoff, pinCurrents } from "./currents.ts";
 import { type Continuation, DcSystem, WHOLE } from "./dc-system.ts";
 import { heat, pastLimit, type Runaway } from "./heating.ts";
-import { type Network, restingState } from "./network.ts";
+import { type Network, restingState, retune } from "./network.ts";
 import { Newton, type NewtonOutcome } from "./newton.ts";
 
 /** A solution that meets the criterion, or the reason why there is none. */
@@ -47,6 +48,16 @@ export class OperatingPointSolver {
     this.network = network;
     this.system = new DcSystem(network);
     this.#newton = new Newton(this.system);
+  }
+
+  /**
+   * Puts other values into the network (see `retune`). Returns false if the structure is not the same;
+   * the solver is then of no more use.
+   */
+  retune(circuit: Circuit, ambientCelsius: number): boolean {
+    if (!retune(this.network, circuit, ambientCelsius)) return false;
+    this.system.restamp();
+    return true;
   }
 
   /** The operating point, from rest or from a neighbouring state. */

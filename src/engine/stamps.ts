@@ -65,23 +65,61 @@ function stampPart(part: Part, locals: Int32Array, writing: Writing, surrounding
   kindOf(part).stamp?.(part, stamp, surroundings);
 }
 
+/** Writes values over those of one part, in the order of its calls. */
+class Rewriter implements Stamp {
+  readonly #stamps: Stamps;
+  #g = 0;
+  #c = 0;
+  #supply = 0;
+  #signal = 0;
+
+  constructor(stamps: Stamps) {
+    this.#stamps = stamps;
+  }
+
+  begin(part: number): void {
+    const { g, c, supply, signal } = this.#stamps;
+    this.#g = g.start[part]!;
+    this.#c = c.start[part]!;
+    this.#supply = supply.start[part]!;
+    this.#signal = signal.start[part]!;
+  }
+
+  /** Whether the part made exactly the calls it made before. */
+  ended(part: number): boolean {
+    const { g, c, supply, signal } = this.#stamps;
+    return (
+      this.#g === g.start[part + 1] &&
+      this.#c === c.start[part + 1] &&
+      this.#supply === supply.start[part + 1] &&
+      this.#signal === signal.start[part + 1]
+    );
+  }
+
+  g(_row: number, _column: number, value: number): void {
+    this.#stamps.g.value[this.#g++] = value;
+  }
+
+  c(_row: number, _column: number, value: number): void {
+    this.#stamps.c.value[this.#c++] = value;
+  }
+
+  supply(_row: number, value: number): void {
+    this.#stamps.supply.value[this.#supply++] = value;
+  }
+
+  signal(_row: number, value: number): void {
+    this.#stamps.signal.value[this.#signal++] = value;
+  }
+}
+
 /**
- * Rewrites the values for parts of other values in the same structure. Returns false, with the values
- * undefined, if the structure is not the same.
+ * Rewrites the values of one part (index into `Circuit.parts`), which has other values in the same
+ * structure. Returns false, with the stamps no longer to be used, if the structure is not the same.
  */
-export function rewriteStamps(stamps: Stamps, circuit: Circuit, surroundings: Surroundings): boolean {
-  const next = { g: 0, c: 0, supply: 0, signal: 0 };
-  const put = (key: keyof Stamps, value: number) => {
-    stamps[key].value[next[key]++] = value;
-  };
-  const stamp: Stamp = {
-    g: (_row, _column, value) => put("g", value),
-    c: (_row, _column, value) => put("c", value),
-    supply: (_row, value) => put("supply", value),
-    signal: (_row, value) => put("signal", value),
-  };
-  return circuit.parts.every((part, k) => {
-    kindOf(part).stamp?.(part, stamp, surroundings);
-    return KEYS.every((key) => next[key] === stamps[key].start[k + 1]);
-  });
+export function rewriteStamp(stamps: Stamps, part: Part, index: number, surroundings: Surroundings): boolean {
+  const rewriter = new Rewriter(stamps);
+  rewriter.begin(index);
+  kindOf(part).stamp?.(part, rewriter, surroundings);
+  return rewriter.ended(index);
 }

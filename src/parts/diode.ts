@@ -1,14 +1,21 @@
 import type { Circuit, DeviceType, Part } from "../circuit/circuit.ts";
 import { thermalVoltage } from "../devices/constants.ts";
 import { type DiodeParameters, diodeCurrent, diodeParameters, diodeSaturation } from "../devices/diode.ts";
-import { criticalVoltage, temperedJunction } from "../devices/exponential.ts";
+import { temperedJunction } from "../devices/exponential.ts";
 import { junctionCapacitance, junctionCharge } from "../devices/junction-capacitance.ts";
 import { type Device, type Load, type PartKind, resistance } from "./kind.ts";
 
+const derived = new WeakMap<DeviceType, DiodeParameters>();
+
 /** Parameters of a diode type. The reader has refused sheets that contradict themselves. */
 export function diodeParametersOf(type: DeviceType): DiodeParameters {
-  const found = diodeParameters(type.material, type.figures);
-  if ("problem" in found) throw new Error(`${type.name}: ${found.problem}`);
+  let found = derived.get(type);
+  if (found === undefined) {
+    const fresh = diodeParameters(type.material, type.figures);
+    if ("problem" in fresh) throw new Error(`${type.name}: ${fresh.problem}`);
+    found = fresh;
+    derived.set(type, found);
+  }
   return found;
 }
 
@@ -27,7 +34,6 @@ class DiodeDevice implements Device {
   readonly #parameters: DiodeParameters;
   readonly #saturation: number;
   readonly #scale: number;
-  readonly #critical: number;
   readonly #inner: number;
   readonly #result = { current: 0, conductance: 0 };
 
@@ -35,7 +41,6 @@ class DiodeDevice implements Device {
     this.#parameters = parameters;
     this.#saturation = diodeSaturation(parameters, kelvin);
     this.#scale = parameters.ideality * thermalVoltage(kelvin);
-    this.#critical = criticalVoltage(this.#saturation, this.#scale);
     this.#inner = parameters.seriesResistance > 0 ? 2 : 0;
     this.size = this.#inner === 0 ? 2 : 3;
     this.pattern = new Uint8Array(this.size * this.size);
@@ -56,7 +61,7 @@ class DiodeDevice implements Device {
     const wanted = x[this.#inner]! - x[1]!;
     let v = wanted;
     if (memory !== undefined) {
-      v = temperedJunction(wanted, memory[0]!, this.#scale, this.#critical);
+      v = temperedJunction(wanted, memory[0]!, this.#scale, this.#saturation);
       memory[0] = v;
     }
     diodeCurrent(this.#saturation, this.#scale, v, this.#result);

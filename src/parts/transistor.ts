@@ -1,7 +1,12 @@
 import type { Circuit, DeviceType, Part } from "../circuit/circuit.ts";
-import { criticalVoltage, temperedJunction } from "../devices/exponential.ts";
+import { temperedJunction } from "../devices/exponential.ts";
 import { Transistor } from "../devices/transistor.ts";
-import { type TransistorParameters, transistorParameters } from "../devices/transistor-parameters.ts";
+import {
+  DEFAULT_HFE,
+  leastLeakage,
+  type TransistorParameters,
+  transistorParameters,
+} from "../devices/transistor-parameters.ts";
 import type { Device, Load, OwnUnknown, PartKind } from "./kind.ts";
 import { resistance } from "./kind.ts";
 
@@ -13,11 +18,50 @@ const C = 2;
 /** Largest change of a junction's temperature that one Newton step may use, K. */
 const LARGEST_WARMING = 15;
 
-/** Parameters of a transistor type. The reader has refused sheets that contradict themselves. */
-export function parametersOf(type: DeviceType): TransistorParameters {
-  const found = transistorParameters(type.device === "npn" ? 1 : -1, type.material, type.figures);
+const derived = new WeakMap<DeviceType, TransistorParameters>();
+
+function derive(type: DeviceType, figures: DeviceType["figures"]): TransistorParameters {
+  const found = transistorParameters(type.device === "npn" ? 1 : -1, type.material, figures);
   if ("problem" in found) throw new Error(`${type.name}: ${found.problem}`);
   return found;
+}
+
+/** Parameters of a transistor type. The reader has refused sheets that contradict themselves. */
+export function parametersOf(type: DeviceType): TransistorParameters {
+  let found = derived.get(type);
+  if (found === undefined) {
+    found = derive(type, type.figures);
+    derived.set(type, found);
+  }
+  return found;
+}
+
+/** Above the least leakage there must be a little left for the collector junction. */
+const ABOVE_LEAST = 1.001;
+
+/**
+ * Parameters of a transistor as it stands in the circuit: those of its type, or of this very sample where
+ * the part has an `hfe` (at the type's first point; the fall-off keeps its shape) or a `leakage` (A at
+ * 25 °C) of its own.
+ */
+export function sampleParameters(part: Part, circuit: Circuit): TransistorParameters {
+  const type = typeOf(part, circuit);
+  const { hfe, leakage } = part.values;
+  if (hfe === undefined && leakage === undefined) return parametersOf(type);
+  const figures: Record<string, number> = { ...type.figures };
+  if (hfe !== undefined) {
+    const share = hfe / (figures.hfe ?? DEFAULT_HFE);
+    figures.hfe = hfe;
+    if (figures.hfe2 !== undefined) figures.hfe2 *= share;
+  }
+  if (leakage !== undefined) {
+    figures.leakage = leakage;
+    delete figures["leakage.at"];
+  }
+  if (figures.leakage !== undefined) {
+    figures.leakage = Math.max(figures.leakage, ABOVE_LEAST * leastLeakage(type.material, figures));
+  }
+  return derive(type, figures);
 }
 
 function typeOf(part: Part, circuit: Circuit): DeviceType {
@@ -78,10 +122,9 @@ class TransistorDevice implements Device {
     if (memory !== undefined) {
       t = temperedTemperature(tWanted, memory[2]!);
       this.#physics.warm(t);
-      const vt = this.#physics.thermalVoltage;
-      const critical = criticalVoltage(this.#physics.saturationCurrent, vt);
-      u = temperedJunction(uWanted, memory[0]!, vt, critical);
-      w = temperedJunction(wWanted, memory[1]!, vt, critical);
+      const { thermalVoltage, saturationCurrent } = this.#physics;
+      u = temperedJunction(uWanted, memory[0]!, thermalVoltage, saturationCurrent);
+      w = temperedJunction(wWanted, memory[1]!, thermalVoltage, saturationCurrent);
       memory[0] = u;
       memory[1] = w;
       memory[2] = t;
@@ -198,7 +241,7 @@ export const transistor: PartKind = {
     if (baseResistance > 0) resistance(into, B, layout(baseResistance).inner, baseResistance);
   },
   equations: (part, { circuit, ambientKelvin }) =>
-    new TransistorDevice(parametersOf(typeOf(part, circuit)), ambientKelvin),
+    new TransistorDevice(sampleParameters(part, circuit), ambientKelvin),
   conducts: () => [
     [E, B],
     [B, C],
