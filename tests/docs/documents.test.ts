@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { COMMANDS } from "../../src/cli/commands.ts";
@@ -89,6 +89,12 @@ describe("the documents", () => {
     const links = [...textOf(path).matchAll(/\]\(([^)#\s]+)(#[^)]*)?\)/g)].map(([, target = ""]) => target);
     const local = links.filter((target) => !/^[a-z]+:/.test(target));
     for (const target of local) expect(existsSync(ROOT + join(dirname(path), target)), target).toBe(true);
+  });
+
+  it("name the sources of every file of outside checks", () => {
+    const files = readdirSync(`${ROOT}tests/outside`).filter((name) => name.endsWith(".test.ts"));
+    const listed = [...textOf("docs/sources.md").matchAll(/^\| `(\S+\.test\.ts)`/gm)].map(([, name]) => name);
+    expect(listed.toSorted()).toEqual(files.toSorted());
   });
 
   it("show an example of every kind of part", () => {
