@@ -138,14 +138,14 @@ function withLetter(parts: Pieces, unit: AnyUnit): Measure | undefined {
   const value = codedMeaning({ ...parts, suffix: parts.suffix.slice(0, -1) }, unit);
   if (value === undefined || parts.suffix.length > 2) return undefined;
   const tolerance = codedTolerance(letter, unit, value.value);
-  // `100nF` on a resistor is a capacitance, not 100 nΩ ±1 %
-  if (tolerance === undefined || (parts.mark === "" && misleading(parts.suffix, unit))) return undefined;
+  if (tolerance === undefined || isOtherUnit(parts, value, unit)) return undefined;
   return { ...value, tolerance };
 }
 
-function misleading(suffix: string, unit: AnyUnit): boolean {
-  const other = unitOf(suffix);
-  return other !== undefined && other !== unit && !/^[kKMGR]/.test(suffix);
+/** `100nF` and `4m7H` on a resistor have another unit: they are no parts of an ohm with a tolerance letter. */
+function isOtherUnit(parts: Pieces, { power }: Measure, unit: AnyUnit): boolean {
+  if (unit === "ohm") return power < 0;
+  return parts.mark === "" && unitOf(parts.suffix) !== undefined;
 }
 
 function readPieces(text: string, unit: AnyUnit, detached: boolean): Measure | Refusal {

@@ -9,6 +9,7 @@ export function oldMarking(parts: Pieces, unit: AnyUnit): Refusal | undefined {
   const { number, mark, suffix } = parts;
   if (mark === "" && suffix === "") return bareNumber(number);
   if (/^M[Ff]$/.test(suffix)) return megafarad(number);
+  if (mark !== "" && suffix !== "" && suffix !== "F") return undefined;
   const letter = mark || suffix;
   if (letter === "K" || letter === "M") return letterOrTolerance(number, letter, mark !== "");
   if (/^[kKMG]F?$/.test(letter)) return tooGreat(number, letter);

@@ -73,6 +73,7 @@ export function takeLabelled(context: PartContext): void {
   const point = cursor.take();
   if (point === undefined) {
     complaints.error(label, `${owner}: a connection point is expected after "${label.text}"`, NAME_ONE);
+    context.puzzled = true;
   } else if (part.joints.some((joint) => joint.pin === pin)) {
     complaints.error(label, `${owner} has "${pin}" connected twice in one statement`, "keep one of the two");
   } else {

@@ -27,17 +27,19 @@ export function readWindings(
       "write each on an indented line: winding NAME 1200 turns A to B",
     );
   }
-  checkReferences(part, complaints);
+  checkReferences(
+    part,
+    clauses.map(([, name]) => name?.text ?? ""),
+    complaints,
+  );
 }
 
-/** `on NAME` must name a winding. */
-function checkReferences(part: DraftPart, complaints: Complaints): void {
-  const names = (part.windings ?? []).map(({ name }) => name);
-  const failed = complaints.errors > 0 && names.length === 0;
+/** `on NAME` must name a winding, be its own line sound or not. */
+function checkReferences(part: DraftPart, names: readonly string[], complaints: Complaints): void {
   for (const key of ["magnetising.on", "loss.on"]) {
     const name = part.choices[key];
     const at = part.spans.get(key);
-    if (name === undefined || at === undefined || names.includes(name) || failed) continue;
+    if (name === undefined || at === undefined || names.includes(name)) continue;
     complaints.error(
       at,
       `${part.name.text} has no winding "${name}"`,

@@ -3,10 +3,10 @@ import type { PartState } from "../circuit/circuit.ts";
 import type { PartKind, Property } from "../parts/kind.ts";
 import type { Complaints } from "./complaints.ts";
 import type { Cursor } from "./cursor.ts";
-import { readMeasure } from "./measure.ts";
+import { looksLikeValue, readMeasure } from "./measure.ts";
 import { listed, withArticle } from "./names.ts";
 import { meant } from "./nearest.ts";
-import { interpret, takeQuantity, takeWritten } from "./quantity.ts";
+import { interpret, takeQuantity, takeWritten, type Written } from "./quantity.ts";
 import type { Word } from "./scan.ts";
 import { UNITS } from "./units.ts";
 
@@ -81,8 +81,12 @@ function takeBare(cursor: Cursor, word: Word, part: Settable, complaints: Compla
     );
     return undefined;
   }
+  if (!looksLikeValue(word.text)) return complainOfWord(cursor, word, part, complaints);
   const written = takeWritten(cursor, first.unit, false)!;
   const percent = written.text.endsWith("%");
+  if (part.values.setting !== undefined && /^[\d.,]+$/.test(written.text)) {
+    return complainOfNumber(written, part, first, complaints);
+  }
   const fits = (property: Property) => {
     const measure = readMeasure(written.text, property.unit);
     return !("why" in measure) && (measure.unit || property === first);
@@ -102,6 +106,30 @@ function takeBare(cursor: Cursor, word: Word, part: Settable, complaints: Compla
   }
   const found = interpret(written, property, { owner: part.name, complaints });
   return found && { part: part.name, key: property.key, value: found.value };
+}
+
+function complainOfWord(cursor: Cursor, word: Word, part: Settable, complaints: Complaints): undefined {
+  cursor.take();
+  complaints.error(
+    word,
+    `${part.name} has nothing called "${word.text}" to be set`,
+    meant(word.text, Object.keys(part.kind.words ?? {})) ?? example(part),
+  );
+}
+
+/** On a part with a setting, 0.7 may be meant as 70 % or as ohms. */
+function complainOfNumber(
+  written: Written,
+  part: Settable,
+  first: Property,
+  complaints: Complaints,
+): undefined {
+  const share = Number(written.text.replace(",", ".")) * 100;
+  complaints.error(
+    written,
+    `${part.name}: "${written.text}" can be a setting or ${UNITS[first.unit].noun}`,
+    `write ${share > 0 && share <= 100 ? Number(share.toPrecision(6)) : written.text}% for the setting`,
+  );
 }
 
 /** How to set a part of this kind. */
