@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { COMMANDS } from "../../src/cli/commands.ts";
 import { readNetlist } from "../../src/language/index.ts";
 import { PART_KINDS } from "../../src/parts/index.ts";
-import { commandsOf, transcript } from "./console.ts";
+import { commandsOf, session, transcript } from "./console.ts";
 import { type Block, blocksOf, DOCUMENTS, ROOT, textOf } from "./documents.ts";
 import { TABLES } from "./tables.ts";
 
@@ -36,6 +36,8 @@ const netlistsOf = (text: string): Readonly<Record<string, string>> =>
     }),
   );
 
+const netlistFiles = () => readdirSync(`${ROOT}netlists`).filter((name) => name.endsWith(".netlist"));
+
 const isSession = ({ info }: Block) => info === "console";
 const sessions = DOCUMENTS.flatMap((path) =>
   blocksOf(textOf(path)).flatMap((block, n) =>
@@ -58,6 +60,23 @@ describe("the commands that the documents show", () => {
     for (const [file, content] of Object.entries(written)) {
       expect(readFileSync(ROOT + file, "utf8"), file).toBe(content);
     }
+  });
+});
+
+const suggested = netlistFiles().flatMap((file) =>
+  [...textOf(`netlists/${file}`).matchAll(/^#\s+preprobe (\S.*?)(?: {2,}.*)?$/gm)].map(
+    ([, command = ""]) => ({
+      file,
+      command: command.replace(/(\S+\.netlist)/, "netlists/$1"),
+    }),
+  ),
+);
+
+describe("the commands that the demonstration circuits suggest", () => {
+  it.each(suggested)("run as $file says: $command", async ({ command }) => {
+    const { shown } = await session(`npx preprobe ${command}`, {});
+    // a circuit may show a transistor that runs away; a command may not be wrong
+    expect(shown).not.toMatch(/\(exit code (?!1\))/);
   });
 });
 
