@@ -7,7 +7,7 @@ const TOLERATED = 0.02;
 
 /** Whether `text` can be a netlist; complains at its first character if not. */
 export function isReadable(file: string, text: string, complaints: Complaints): boolean {
-  const at = { file, line: 1, column: 1, length: Math.min(1, text.length) };
+  const at = { file, line: 1, column: 1, length: text === "" || text.startsWith("\n") ? 0 : 1 };
   if (text.length > LARGEST) {
     complaints.error(
       at,
