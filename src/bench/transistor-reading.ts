@@ -1,5 +1,6 @@
 import { ZERO_CELSIUS } from "../devices/constants.ts";
 import { Transistor } from "../devices/transistor.ts";
+import { currentInto } from "../engine/currents.ts";
 import type { SolvedPoint } from "../engine/operating-point.ts";
 import { sampleParameters } from "../parts/transistor.ts";
 import type { Region, TransistorReading } from "./results.ts";
@@ -16,7 +17,7 @@ export function transistorReading(
   const [e = 0, b = 0, c = 0] = Array.from(locals.subarray(0, 3), (k) => state[k]!);
   const inner = parameters.baseResistance > 0 ? state[locals[3]!]! : b;
   const kelvin = state[locals[locals.length - 1]!]!;
-  const [ie = 0, ib = 0, ic = 0] = currents[index]!;
+  const [ie, ib, ic] = [0, 1, 2].map((pin) => currentInto(currents, index, pin)) as [number, number, number];
   const p = parameters.polarity;
   const physics = new Transistor(parameters);
   const u = p * (inner - e);

@@ -1,5 +1,6 @@
 import type { Circuit, Part } from "../circuit/circuit.ts";
 import { ZERO_CELSIUS } from "../devices/constants.ts";
+import { currentInto } from "../engine/currents.ts";
 import type { SolvedPoint } from "../engine/operating-point.ts";
 import { kindOf } from "../parts/index.ts";
 import type { Port } from "../parts/kind.ts";
@@ -63,15 +64,14 @@ function transistorReadings(circuit: Circuit, point: SolvedPoint): [string, Tran
 }
 
 function partReadings(circuit: Circuit, point: SolvedPoint): [string, PartReading][] {
-  return circuit.parts.flatMap((part, k) =>
-    part.kind === "transistor" ? [] : readingsOf(part, point.currents[k] ?? new Float64Array(), point),
-  );
+  return circuit.parts.flatMap((part, k) => (part.kind === "transistor" ? [] : readingsOf(part, k, point)));
 }
 
 /** A part's own line (first pin to last), and one for each winding or pole if it has several. */
-function readingsOf(part: Part, currents: Float64Array, point: SolvedPoint): [string, PartReading][] {
+function readingsOf(part: Part, index: number, point: SolvedPoint): [string, PartReading][] {
+  const amps = (pin: number) => currentInto(point.currents, index, pin);
   const pinVolts = part.pins.map(({ net }) => netVolts(point, net));
-  const watts = pinVolts.reduce((sum, volts, pin) => sum + volts * (currents[pin] ?? 0), 0);
+  const watts = pinVolts.reduce((sum, volts, pin) => sum + volts * amps(pin), 0);
   const named = kindOf(part).ports?.(part) ?? [];
   const whole: Port = {
     name: part.name,
@@ -80,10 +80,10 @@ function readingsOf(part: Part, currents: Float64Array, point: SolvedPoint): [st
   };
   const across = ({ from, to }: Port) => (pinVolts[from] ?? 0) - (pinVolts[to] ?? 0);
   return [
-    [part.name, { volts: across(whole), amps: currents[whole.from] ?? 0, watts }],
+    [part.name, { volts: across(whole), amps: amps(whole.from), watts }],
     ...named.map((port): [string, PartReading] => {
-      const amps = currents[port.from] ?? 0;
-      return [port.name, { volts: across(port), amps, watts: across(port) * amps }];
+      const current = amps(port.from);
+      return [port.name, { volts: across(port), amps: current, watts: across(port) * current }];
     }),
   ];
 }

@@ -41,8 +41,16 @@ function junctionLimit(circuit: Circuit, transistor: string): number {
   return (type.figures["limits.tj"] ?? SURVIVES_CELSIUS[type.material]) + ZERO_CELSIUS;
 }
 
-/** Junctions that heat, with their unknown and limit; a limit below ambient is none. */
-function junctions({ circuit, unknowns, ambientKelvin }: Network) {
+interface Junction {
+  readonly transistor: string;
+  /** State number of its temperature. */
+  readonly number: number;
+  /** K; a limit below ambient is none. */
+  readonly limit: number;
+}
+
+/** Junctions that heat. */
+function junctionsOf({ circuit, unknowns, ambientKelvin }: Network): Junction[] {
   return [...unknowns.temperature]
     .filter(([, number]) => number < unknowns.size)
     .map(([transistor, number]) => {
@@ -51,39 +59,55 @@ function junctions({ circuit, unknowns, ambientKelvin }: Network) {
     });
 }
 
-type Junctions = ReturnType<typeof junctions>;
+/** The self-heating of one network's junctions. */
+export class Heating {
+  readonly #newton: Newton;
+  #junctions: readonly Junction[];
 
-/** Whether any junction of a state is past its limit. */
-export const pastLimit = (network: Network, state: Float64Array): boolean =>
-  junctions(network).some(({ number, limit }) => !(state[number]! <= limit));
+  constructor(newton: Newton) {
+    this.#newton = newton;
+    this.#junctions = junctionsOf(newton.system.network);
+  }
 
-/**
- * Takes a solution with all junctions at ambient to the one with their own heat, in place. The balance
- * wanted is the first that the circuit reaches as it warms up after switch-on, so a direct solution is
- * taken only when the rise is small. Returns the transistor that runs away, if one does.
- */
-export function heat(newton: Newton, state: Float64Array): Runaway | undefined {
-  const { network } = newton.system;
-  const heated = junctions(network);
-  if (heated.length === 0) return undefined;
-  const start = state.slice();
-  newton.system.evaluate(state, WHOLE, false);
-  const nearest = heated.map(({ number }) => -newton.system.residual[number]!);
-  const direct = newton.solve(state, WHOLE, MOST_STEPS);
-  const rise = ({ number }: Junctions[number]) => Math.abs(state[number]! - network.ambientKelvin);
-  const first = heated.every((junction, k) => rise(junction) <= RISE_SHARE * nearest[k]! + SMALL_RISE);
-  if (direct.end === "converged" && first && !pastLimit(network, state)) return undefined;
-  state.set(start);
-  return warmUp(newton, heated, state);
+  /** Takes over types and ambient of a retuned network. */
+  refresh(): void {
+    this.#junctions = junctionsOf(this.#newton.system.network);
+  }
+
+  /** Whether any junction of a state is past its limit. */
+  pastLimit(state: Float64Array): boolean {
+    return this.#junctions.some(({ number, limit }) => !(state[number]! <= limit));
+  }
+
+  /**
+   * Takes a solution with all junctions at ambient to the one with their own heat, in place. The balance
+   * wanted is the first that the circuit reaches as it warms up after switch-on, so a direct solution is
+   * taken only when it is surely that one. Returns the transistor that runs away, if one does.
+   */
+  heat(state: Float64Array): Runaway | undefined {
+    const junctions = this.#junctions;
+    const newton = this.#newton;
+    const { system } = newton;
+    if (junctions.length === 0) return undefined;
+    const start = state.slice();
+    system.evaluate(state, WHOLE, false);
+    const nearest = junctions.map(({ number }) => -system.residual[number]!);
+    const direct = newton.solve(state, WHOLE, MOST_STEPS);
+    const rise = ({ number }: Junction) => Math.abs(state[number]! - system.network.ambientKelvin);
+    const first = junctions.every((junction, k) => rise(junction) <= RISE_SHARE * nearest[k]! + SMALL_RISE);
+    if (direct.end === "converged" && first && !this.pastLimit(state)) return undefined;
+    state.set(start);
+    return warmUp(newton, junctions, state);
+  }
 }
 
 /**
  * Follows dT/dt = ambient + rth·P − T for every junction by implicit Euler, strides growing as the
  * change slows down, until the balance is reached or a junction passes its limit.
  */
-function warmUp(newton: Newton, heated: Junctions, state: Float64Array): Runaway | undefined {
+function warmUp(newton: Newton, junctions: readonly Junction[], state: Float64Array): Runaway | undefined {
   const trial = new Float64Array(state.length);
-  const rise = () => Math.max(...heated.map(({ number }) => Math.abs(trial[number]! - state[number]!)));
+  const rise = () => Math.max(...junctions.map(({ number }) => Math.abs(trial[number]! - state[number]!)));
   let stride = FIRST_STRIDE;
   for (let count = 0; count < MOST_STRIDES && stride > LEAST_STRIDE; count++) {
     trial.set(state);
@@ -96,28 +120,28 @@ function warmUp(newton: Newton, heated: Junctions, state: Float64Array): Runaway
       continue;
     }
     state.set(trial);
-    const passed = heated.find(({ number, limit }) => !(state[number]! <= limit));
+    const passed = junctions.find(({ number, limit }) => !(state[number]! <= limit));
     if (passed !== undefined) return past(passed);
     if (stride >= LONG_STRIDE && change < SETTLED) {
       const settled = newton.solve(state, WHOLE, MOST_STEPS);
-      return settled.end === "converged" ? undefined : unbalanced(newton, heated, state);
+      return settled.end === "converged" ? undefined : unbalanced(newton, junctions, state);
     }
     stride *= 2;
   }
-  return unbalanced(newton, heated, state);
+  return unbalanced(newton, junctions, state);
 }
 
-const past = ({ transistor, limit }: Junctions[number]): Runaway => ({
+const past = ({ transistor, limit }: Junction): Runaway => ({
   transistor,
   celsius: limit - ZERO_CELSIUS,
   limitCelsius: limit - ZERO_CELSIUS,
 });
 
 /** The junction that its dissipation would lift furthest from where it is. */
-function unbalanced(newton: Newton, heated: Junctions, state: Float64Array): Runaway {
+function unbalanced(newton: Newton, junctions: readonly Junction[], state: Float64Array): Runaway {
   const { system } = newton;
   system.evaluate(state, WHOLE, false);
   const unmet = ({ number }: { number: number }) => -system.residual[number]!;
-  const worst = heated.reduce((a, b) => (unmet(b) > unmet(a) ? b : a));
+  const worst = junctions.reduce((a, b) => (unmet(b) > unmet(a) ? b : a));
   return { transistor: worst.transistor, celsius: state[worst.number]! - ZERO_CELSIUS };
 }

@@ -10,12 +10,13 @@ export interface NewtonOutcome {
   readonly hangsAt: number;
 }
 
-/** Below this change (V, mA or K) the iteration is at the end of its quadratic run. */
+/**
+ * After a step this small (V, mA or K) the error left is its square over kT/q, below rounding: the
+ * iteration is quadratic here.
+ */
+const SETTLED = 1e-8;
+/** A step this small that no longer shrinks is rounding in a badly conditioned corner of the circuit. */
 const NEAR = 1e-6;
-/** From there, so many more steps at most bring it down to rounding. */
-const POLISHING_STEPS = 4;
-/** A change this small, relative to the unknown, is rounding. */
-const ROUNDING = 1e-15;
 
 /** Volts, milliamperes and kelvins weigh alike when changes are compared. */
 const AMPERE_WEIGHT = 1e3;
@@ -23,13 +24,11 @@ const AMPERE_WEIGHT = 1e3;
 interface Change {
   readonly largest: number;
   readonly at: number;
-  readonly rounding: boolean;
 }
 
 function subtract(state: Float64Array, dx: Float64Array, weight: Float64Array): Change {
   let largest = 0;
   let at = 0;
-  let rounding = true;
   for (let k = 0; k < dx.length; k++) {
     state[k]! -= dx[k]!;
     const change = Math.abs(dx[k]!) * weight[k]!;
@@ -37,9 +36,8 @@ function subtract(state: Float64Array, dx: Float64Array, weight: Float64Array): 
       largest = change;
       at = k;
     }
-    if (change > ROUNDING * Math.max(1, Math.abs(state[k]!) * weight[k]!)) rounding = false;
   }
-  return { largest, at, rounding };
+  return { largest, at };
 }
 
 /** Newton's iteration on one system; its arrays are kept from run to run. */
@@ -60,36 +58,27 @@ export class Newton {
   /** Moves `state` to a solution of F(x) = 0 in place. */
   solve(state: Float64Array, continuation: Continuation, mostSteps: number): NewtonOutcome {
     this.system.remember(state);
+    let last = Number.POSITIVE_INFINITY;
     let at = 0;
     for (let step = 1; step <= mostSteps; step++) {
-      const change = this.#step(state, continuation, true);
+      const change = this.#step(state, continuation);
       if (typeof change === "number") return { end: "undetermined", steps: step, hangsAt: change };
+      const { largest } = change;
       at = change.at;
-      if (!Number.isFinite(change.largest)) return { end: "not finite", steps: step, hangsAt: at };
-      if (this.system.whole && change.largest < NEAR) return this.#polish(state, continuation, step);
+      if (!Number.isFinite(largest)) return { end: "not finite", steps: step, hangsAt: at };
+      const stalled = largest < NEAR && largest > last / 2;
+      if (this.system.whole && (largest < SETTLED || stalled))
+        return { end: "converged", steps: step, hangsAt: at };
+      last = largest;
     }
     return { end: "too many steps", steps: mostSteps, hangsAt: at };
   }
 
-  #step(state: Float64Array, continuation: Continuation, tempered: boolean): Change | number {
+  #step(state: Float64Array, continuation: Continuation): Change | number {
     this.steps++;
-    this.system.evaluate(state, continuation, tempered);
+    this.system.evaluate(state, continuation, true);
     const undetermined = this.system.step(this.#dx);
     if (undetermined !== undefined) return undetermined[0] ?? 0;
     return subtract(state, this.#dx, this.#weight);
-  }
-
-  /** Goes on until the changes no longer shrink: what is left is rounding. */
-  #polish(state: Float64Array, continuation: Continuation, steps: number): NewtonOutcome {
-    let last = NEAR;
-    for (let step = 1; step <= POLISHING_STEPS; step++) {
-      const change = this.#step(state, continuation, false);
-      if (typeof change === "number" || !Number.isFinite(change.largest)) {
-        return { end: "not finite", steps: steps + step, hangsAt: 0 };
-      }
-      if (change.rounding || change.largest > last / 2) break;
-      last = change.largest;
-    }
-    return { end: "converged", steps, hangsAt: 0 };
   }
 }

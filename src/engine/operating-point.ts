@@ -1,8 +1,8 @@
 import type { Circuit } from "../circuit/circuit.ts";
 import { fadingShunt, ramp, risingSupplies } from "./continuation.ts";
-import { checkKirchhoff, pinCurrents } from "./currents.ts";
+import { CurrentMeter, type PinCurrents } from "./currents.ts";
 import { type Continuation, DcSystem, WHOLE } from "./dc-system.ts";
-import { heat, pastLimit, type Runaway } from "./heating.ts";
+import { Heating, type Runaway } from "./heating.ts";
 import { type Network, restingState, retune } from "./network.ts";
 import { Newton, type NewtonOutcome } from "./newton.ts";
 
@@ -14,7 +14,7 @@ export interface SolvedPoint {
   /** Volts, amperes and kelvins by state number (see `Unknowns`). */
   readonly state: Float64Array;
   /** Current into each pin of each part, A. */
-  readonly currents: readonly Float64Array[];
+  readonly currents: PinCurrents;
   /** Largest Kirchhoff residual of any net, A. */
   readonly residual: number;
   /** Newton steps taken in all. */
@@ -43,11 +43,15 @@ export class OperatingPointSolver {
   readonly network: Network;
   readonly system: DcSystem;
   readonly #newton: Newton;
+  readonly #currents: CurrentMeter;
+  readonly #heating: Heating;
 
   constructor(network: Network) {
     this.network = network;
     this.system = new DcSystem(network);
     this.#newton = new Newton(this.system);
+    this.#currents = new CurrentMeter(network);
+    this.#heating = new Heating(this.#newton);
   }
 
   /**
@@ -57,6 +61,7 @@ export class OperatingPointSolver {
   retune(circuit: Circuit, ambientCelsius: number): boolean {
     if (!retune(this.network, circuit, ambientCelsius)) return false;
     this.system.restamp();
+    this.#heating.refresh();
     return true;
   }
 
@@ -68,7 +73,7 @@ export class OperatingPointSolver {
       const state = from.slice();
       if (this.#newton.solve(state, WHOLE, MOST_STEPS_WARM).end === "converged") {
         const point = this.#accept(state, before);
-        if (isSolved(point) && !pastLimit(network, state)) return point;
+        if (isSolved(point) && !this.#heating.pastLimit(state)) return point;
       }
     }
     const state = restingState(network);
@@ -77,7 +82,7 @@ export class OperatingPointSolver {
       const failure = failed.end === "undetermined" ? "undetermined" : "not converged";
       return { network, failure, hangsAt: failed.hangsAt };
     }
-    const runaway = heat(this.#newton, state);
+    const runaway = this.#heating.heat(state);
     if (runaway !== undefined) return { network, failure: "thermal runaway", runaway };
     return this.#accept(state, before);
   }
@@ -114,8 +119,8 @@ export class OperatingPointSolver {
 
   #accept(state: Float64Array, stepsBefore: number): OperatingPoint {
     const { network } = this;
-    const currents = pinCurrents(network, state);
-    const { residual, worstNet } = checkKirchhoff(network, currents, this.#meterCurrent(state));
+    const currents = this.#currents.read(state);
+    const { residual, worstNet } = this.#currents.check(currents, this.#meterCurrent(state));
     if (worstNet !== undefined)
       return { network, failure: "not converged", hangsAt: network.unknowns.net[worstNet]! };
     return { network, state, currents, residual, steps: this.#newton.steps - stepsBefore };
