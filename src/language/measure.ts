@@ -148,8 +148,11 @@ function isOtherUnit(parts: Pieces, { power }: Measure, unit: AnyUnit): boolean 
   return parts.mark === "" && unitOf(parts.suffix) !== undefined;
 }
 
-function readPieces(text: string, unit: AnyUnit, detached: boolean): Measure | Refusal {
-  const parts = pieces(text.replace(" ", ""));
+function readPieces(text: string, unit: AnyUnit): Measure | Refusal {
+  // a blank may stand before the unit, and a tolerance letter only behind the value itself
+  const attached = text.replace(/ +(?=[^\d.,+-])/, "");
+  const detached = attached !== text;
+  const parts = pieces(attached);
   if (parts === undefined || !Number.isFinite(Number(parts.number))) return unreadable(text, unit);
   const old = oldMarking(parts, unit);
   if (old !== undefined) return old;
@@ -200,22 +203,16 @@ function unreadable(text: string, unit: AnyUnit): Refusal {
   return { why: `cannot be read as ${noun}`, hint: `write it as ${example}` };
 }
 
-const SCALED: Partial<Record<AnyUnit, number>> = { percent: -2 };
-
 /**
  * Reads `text` (`4k7`, `100 µF`, `25 °C`) where a value in `unit` is expected. Percentages come out as
  * fractions, temperatures in °C.
  */
 export function readMeasure(text: string, unit: AnyUnit): Measure | Refusal {
   const plain = normalised(text);
-  if (unit === "celsius" && /\d ?K$/.test(plain)) {
+  if (unit === "celsius" && /\d *K$/.test(plain)) {
     const kelvin = readMeasure(plain, "kelvin");
     return "why" in kelvin ? kelvin : { ...kelvin, value: kelvin.value - 273.15 };
   }
-  const found = readPieces(plain, unit, plain.includes(" "));
-  const power = SCALED[unit];
-  if (!("why" in found) && !Number.isFinite(found.value)) return unreadable(text, unit);
-  if ("why" in found || power === undefined) return found;
-  const parts = pieces(plain);
-  return { ...found, value: scaled(parts?.number ?? "", power) };
+  const found = readPieces(plain, unit);
+  return "why" in found || Number.isFinite(found.value) ? found : unreadable(text, unit);
 }

@@ -79,7 +79,13 @@ export const UNITS: Readonly<Record<AnyUnit, UnitWords>> = {
     noun: "a value in kelvins",
     example: "3000 K",
   },
-  percent: { symbol: "%", symbols: written("%"), prefixes: false, noun: "a percentage", example: "50%" },
+  percent: {
+    symbol: "%",
+    symbols: new Map([["%", -2]]),
+    prefixes: false,
+    noun: "a percentage",
+    example: "50%",
+  },
   turns: {
     symbol: "turns",
     symbols: written("turns", "turn"),

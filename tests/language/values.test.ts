@@ -186,7 +186,7 @@ describe("A value of the wrong unit is an error that says what was expected", ()
     else expect(typeof found === "number" ? "" : found.hint).toContain(hint);
   });
 
-  it.each(["", "x", "4k7k7", "1.2.3", "k", "--4", "4k7 4k7", "1e999", "\ufffd", "4\ufffd7"])(
+  it.each(["", "x", "4k7k7", "1.2.3", "k", "--4", "4k7 4k7", "4 7", "4k 7", "1e999", "\ufffd", "4\ufffd7"])(
     '"%s" is no resistance',
     (text) => expect(value(text, "ohm")).toMatch(/^refused/),
   );
