@@ -9,6 +9,7 @@ export const DOCUMENTS: readonly string[] = [
   "README.md",
   "DEVELOPERS.md",
   "CHANGELOG.md",
+  "netlists/README.md",
   "scripts/reference/README.md",
   ...readdirSync(`${ROOT}docs`)
     .filter((name) => name.endsWith(".md"))
