@@ -5,7 +5,7 @@ import { run } from "../../src/cli/run.ts";
 import { type Block, ROOT } from "./documents.ts";
 
 /** What a command shows on a terminal and writes to files. */
-export interface Session {
+export interface Screen {
   readonly shown: string;
   readonly written: Readonly<Record<string, string>>;
 }
@@ -46,7 +46,7 @@ function piped(text: string, filter: string): string {
  * Runs `npx preprobe …` on the project's files and on the netlists that the document itself shows,
  * `files`. Results go through the pipe, diagnostics stand before them.
  */
-export async function session(command: string, files: Readonly<Record<string, string>>): Promise<Session> {
+export async function screenAfter(command: string, files: Readonly<Record<string, string>>): Promise<Screen> {
   const [first = "", ...filters] = command.split(" | ");
   const out: string[] = [];
   const err: string[] = [];
@@ -84,11 +84,11 @@ export const commandsOf = ({ body }: Block): readonly string[] =>
     .map((line) => line.slice(2));
 
 /** What a `console` block must hold, and the files that its commands write. */
-export async function transcript(block: Block, files: Readonly<Record<string, string>>): Promise<Session> {
+export async function transcript(block: Block, files: Readonly<Record<string, string>>): Promise<Screen> {
   let shown = "";
   const written: Record<string, string> = {};
   for (const command of commandsOf(block)) {
-    const part = await session(command, files);
+    const part = await screenAfter(command, files);
     shown += `$ ${command}\n${part.shown}`;
     Object.assign(written, part.written);
   }

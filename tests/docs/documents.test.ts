@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { COMMANDS } from "../../src/cli/commands.ts";
 import { readNetlist } from "../../src/language/index.ts";
 import { PART_KINDS } from "../../src/parts/index.ts";
-import { commandsOf, session, transcript } from "./console.ts";
+import { commandsOf, screenAfter, transcript } from "./console.ts";
 import { type Block, blocksOf, DOCUMENTS, ROOT, textOf } from "./documents.ts";
 import { TABLES } from "./tables.ts";
 
@@ -38,17 +38,17 @@ const netlistsOf = (text: string): Readonly<Record<string, string>> =>
 
 const netlistFiles = () => readdirSync(`${ROOT}netlists`).filter((name) => name.endsWith(".netlist"));
 
-const isSession = ({ info }: Block) => info === "console";
-const sessions = DOCUMENTS.flatMap((path) =>
+const isConsole = ({ info }: Block) => info === "console";
+const consoles = DOCUMENTS.flatMap((path) =>
   blocksOf(textOf(path)).flatMap((block, n) =>
-    isSession(block) && commandsOf(block).some((command) => command.startsWith("npx preprobe"))
+    isConsole(block) && commandsOf(block).some((command) => command.startsWith("npx preprobe"))
       ? [{ path, n, command: commandsOf(block)[0]! }]
       : [],
   ),
 );
 
 describe("the commands that the documents show", () => {
-  it.each(sessions)("print what $path says they print: $command", async ({ path, n }) => {
+  it.each(consoles)("print what $path says they print: $command", async ({ path, n }) => {
     const text = textOf(path);
     const block = blocksOf(text)[n]!;
     const { shown, written } = await transcript(block, netlistsOf(text));
@@ -74,7 +74,7 @@ const suggested = netlistFiles().flatMap((file) =>
 
 describe("the commands that the demonstration circuits suggest", () => {
   it.each(suggested)("run as $file says: $command", async ({ command }) => {
-    const { shown } = await session(`npx preprobe ${command}`, {});
+    const { shown } = await screenAfter(`npx preprobe ${command}`, {});
     // a circuit may show a transistor that runs away; a command may not be wrong
     expect(shown).not.toMatch(/\(exit code (?!1\))/);
   });
