@@ -4,6 +4,7 @@ import type { Complaints } from "./complaints.ts";
 const LARGEST = 5e6;
 /** How much of a text may be control characters before it is taken for no text at all. */
 const TOLERATED = 0.02;
+const SAMPLE = 2000;
 
 /** Whether `text` can be a netlist; complains at its first character if not. */
 export function isReadable(file: string, text: string, complaints: Complaints): boolean {
@@ -22,14 +23,16 @@ export function isReadable(file: string, text: string, complaints: Complaints): 
   return false;
 }
 
+/** Judged by any NUL character, else by the first few thousand. */
 function isBinary(text: string): boolean {
+  if (text.includes("\u0000")) return true;
+  const length = Math.min(text.length, SAMPLE);
   let strange = 0;
-  for (let k = 0; k < text.length; k++) {
+  for (let k = 0; k < length; k++) {
     const code = text.charCodeAt(k);
-    if (code === 0) return true;
     if (code < 9 || (code > 13 && code < 32) || code === 0xfffd) strange += 1;
   }
-  return strange > 8 && strange > TOLERATED * text.length;
+  return strange > 8 && strange > TOLERATED * length;
 }
 
 /** The text as lines ended by `\n`, without a byte order mark. */

@@ -33,6 +33,14 @@ const LIKE_VALUE = /^[+-]?(\d|[.,]\d|[RΩpnµumkKMG]\d+[A-Za-z]?$)/;
 const NUMBER = /^[+-]?(\d+([.,]\d+)?|[.,]\d+)(e[+-]?\d+)?/;
 const MARKED = /^([+-]?\d*)([A-Za-zµΩ])(\d+)/;
 
+/** Letters that may stand for the decimal point: prefixes and units. */
+const MARKS: ReadonlySet<string> = new Set([
+  ...PREFIXES.keys(),
+  ...Object.values(UNITS).flatMap(({ symbols }) =>
+    [...symbols.keys()].filter((symbol) => symbol.length === 1),
+  ),
+]);
+
 /** The same text with one sign each for micro, ohm, minus and degree. */
 export function normalised(text: string): string {
   let plain = true;
@@ -47,7 +55,10 @@ export function normalised(text: string): string {
 }
 
 /** Whether a word looks like a value at all: `4k7`, `-3.2`, `R47`. */
-export const looksLikeValue = (text: string): boolean => LIKE_VALUE.test(normalised(text));
+export const looksLikeValue = (text: string): boolean =>
+  isDigit(text.charCodeAt(0)) || LIKE_VALUE.test(normalised(text));
+
+const isDigit = (code: number) => code >= 0x30 && code <= 0x39;
 
 /** Whether a word begins like a number, so that it cannot be a keyword. */
 export const beginsWithDigit = (text: string): boolean => /^[+-]?[.,]?\d/.test(normalised(text));
@@ -56,8 +67,8 @@ export function pieces(text: string): Pieces | undefined {
   const marked = MARKED.exec(text);
   if (marked !== null) {
     const [whole, before = "", mark = "", digits = ""] = marked;
-    const isMark = PREFIXES.has(mark) || Object.values(UNITS).some(({ symbols }) => symbols.has(mark));
-    if (isMark) return { number: `${before || "0"}.${digits}`, mark, suffix: text.slice(whole.length) };
+    if (MARKS.has(mark))
+      return { number: `${before || "0"}.${digits}`, mark, suffix: text.slice(whole.length) };
   }
   const plain = NUMBER.exec(text);
   if (plain === null) return undefined;
@@ -99,9 +110,11 @@ export function isUnitWord(text: string): boolean {
 /** The unit that a suffix names, whatever is expected. */
 function unitOf(suffix: string): AnyUnit | undefined {
   if (suffix === "") return undefined;
-  for (const unit of Object.keys(UNITS) as AnyUnit[]) if (meaningOf(suffix, unit)?.unit) return unit;
+  for (const unit of ALL_UNITS) if (meaningOf(suffix, unit)?.unit) return unit;
   return undefined;
 }
+
+const ALL_UNITS = Object.keys(UNITS) as readonly AnyUnit[];
 
 /** A unit that differs from `suffix` in capitals only: `hz`, `kHZ`, `ua`. */
 function caseTwin(suffix: string): string | undefined {

@@ -15,12 +15,23 @@ const VOLTAGE = { unit: "volt", meaning: "voltage against chassis", zero: true, 
 
 interface Names {
   readonly draft: Draft;
-  readonly circuit: Circuit;
+  /** Names of the modes there are. */
+  readonly modes: readonly string[];
+  /** The modes come from a switch whose statement failed, or a file with more of them is missing. */
+  readonly modesDoubtful: boolean;
   readonly table: NetTable;
 }
 
+function namesOf(draft: Draft, circuit: Circuit, table: NetTable): Names {
+  const failed = [...draft.parts.values()].some((part) => part.failed && part.positions !== undefined);
+  const lost = draft.lost.size > 0 && draft.parts.size > 0 && circuit.parts.every((part) => !part.positions);
+  const modes = modesOf(circuit).map((mode) => mode.name);
+  const modesDoubtful = draft.incomplete || (circuit.modes.length === 0 && (failed || lost));
+  return { draft, modes, modesDoubtful, table };
+}
+
 export function readPaths(draft: Draft, circuit: Circuit, table: NetTable): SignalPath[] {
-  const names = { draft, circuit, table };
+  const names = namesOf(draft, circuit, table);
   return draft.pending
     .filter(({ keyword }) => keyword.text === "path")
     .map((pending) => readPath(pending, names))
@@ -62,25 +73,21 @@ function expectWord(cursor: Cursor, text: string, { draft }: Names): boolean {
 }
 
 /** A mode's name; complains if there is none of that name. */
-function takeMode(cursor: Cursor, { draft, circuit }: Names): string | undefined {
+function takeMode(cursor: Cursor, { draft, modes, modesDoubtful }: Names): string | undefined {
   const word = cursor.take();
   if (word === undefined) {
     draft.complaints.error(cursor.last, "The name of a mode is expected here");
     return undefined;
   }
-  const known = modesOf(circuit).map((mode) => mode.name);
-  if (known.includes(word.text)) return word.text;
-  const doubtful =
-    circuit.modes.length === 0 && [...draft.parts.values()].some((part) => part.failed && part.positions);
-  if (doubtful || draft.incomplete || draft.lost.has("switch")) return word.text;
+  if (modes.includes(word.text) || modesDoubtful) return word.text;
   const isPoint = word.text.includes(".");
   draft.complaints.error(
     word,
     isPoint
       ? `The name of a mode is expected here, but "${word.text}" is a pin`
       : `There is no mode "${word.text}"`,
-    (isPoint ? undefined : meant(word.text, known)) ??
-      `${known.length === 1 ? "the only mode is" : "the modes are"} ${listed(known)}`,
+    (isPoint ? undefined : meant(word.text, modes)) ??
+      `${modes.length === 1 ? "the only mode is" : "the modes are"} ${listed(modes)}`,
   );
   return undefined;
 }
@@ -195,7 +202,7 @@ export function readGiven(
   circuit: Circuit,
   table: NetTable,
 ): GivenVoltage[] {
-  const names = { draft, circuit, table };
+  const names = namesOf(draft, circuit, table);
   return draft.pending
     .filter((pending) => pending.keyword.text === keyword)
     .map((pending) => readVoltage(pending, names))

@@ -44,6 +44,8 @@ function wordEnd(text: string, start: number, end: number): number {
   let k = start + 1;
   for (; k < end; k++) {
     const code = text.charCodeAt(k);
+    // letters, digits and most signs
+    if (code > DOT && code < 0x7f) continue;
     if (isBlank(code) || code === HASH || code === QUOTE || code === PLUS_MINUS) break;
     if (code === DOT && text.charCodeAt(k + 1) === DOT) break;
     if (code === COMMA && !(isDigit(text.charCodeAt(k - 1)) && isDigit(text.charCodeAt(k + 1)))) break;

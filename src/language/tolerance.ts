@@ -13,7 +13,9 @@ const SIGN = /^(±|\+\/-|\+-)/;
 
 /** Whether a tolerance stands next. */
 export function isTolerance(cursor: Cursor): boolean {
-  const text = normalised(cursor.peek()?.text ?? "");
+  const written = cursor.peek()?.text ?? "";
+  if (!/^[±+−-]|%$/.test(written) && cursor.peek(1)?.text !== "%") return false;
+  const text = normalised(written);
   if (SIGN.test(text) || UNEVEN.test(text)) return true;
   return PERCENT.test(text) && (text.endsWith("%") || cursor.peek(1)?.text === "%");
 }
