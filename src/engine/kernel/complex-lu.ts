@@ -4,7 +4,7 @@ import type { Elimination } from "./elimination.ts";
 import { FixedStage } from "./fixed-stage.ts";
 
 /** Beyond so many multiply-adds straight-line code grows larger than it is worth. */
-const MOST_COMPILED = 20_000;
+const MOST_COMPILED = 5_000;
 
 /**
  * Replay of a recorded elimination on G + jω·C: G real and loaded once with `fix`, ω changing from

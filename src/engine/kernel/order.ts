@@ -20,7 +20,7 @@ export interface SingularPattern {
 }
 
 /** A pivot is at least this share of the largest entry of its row. */
-const THRESHOLD = 1e-3;
+const THRESHOLD = 0.001;
 /** So many rows or columns of the lowest counts are looked at for each pivot. */
 const CANDIDATES = 4;
 /** Smaller than this, relative to the row's original entries, is rounding noise. */
