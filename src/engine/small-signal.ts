@@ -164,6 +164,39 @@ export class SmallSignal {
     lu.solve();
   }
 
+  /** Solves for currents driven into nodes from outside, A by state number, at the frequency tuned to. */
+  driveCurrents(into: readonly (readonly [node: number, amps: number])[]): void {
+    const lu = this.#lu;
+    if (lu === undefined) return;
+    this.#rightSide.fill(0);
+    for (const [node, amps] of into) if (node < this.#electrical) this.#rightSide[node]! += amps;
+    lu.drive(this.#rightSide);
+    this.#driven = -1;
+    lu.solve();
+  }
+
+  /** Value of an unknown by its state number; 0 for chassis and fixed temperatures. */
+  at(unknown: number): Phasor {
+    return { re: this.#re(unknown), im: this.#im(unknown) };
+  }
+
+  /** Conductances of a part's device, local square, S; nothing for a part without one. */
+  slope(part: number): Float64Array | undefined {
+    const d = this.network.devices.findIndex((placed) => placed.part === part);
+    return this.#slopes[d]?.slice();
+  }
+
+  /** Adds to one conductance of a part's device (local row and column), until the next `linearise`. */
+  adjustSlope(part: number, row: number, column: number, siemens: number): void {
+    const d = this.network.devices.findIndex((placed) => placed.part === part);
+    const entry = row * (this.network.devices[d]?.device.size ?? 0) + column;
+    const slot = this.#slopeSlots[d]?.[entry] ?? -1;
+    this.#slopes[d]![entry]! += siemens;
+    if (slot >= 0) this.g[slot]! += siemens;
+    this.#omega = Number.NaN;
+    this.#stale = true;
+  }
+
   /** Real and imaginary part of an unknown by its state number; 0 for chassis and fixed temperatures. */
   #re(unknown: number): number {
     return unknown < this.#electrical ? this.#lu!.re(unknown) : 0;
