@@ -82,25 +82,18 @@ function factorCode(elimination: Elimination, places: Places) {
   const { size, fixed, start, firstVarying } = elimination;
   const code = new MachineCode();
   let longest = 0;
-  let t = 0;
   for (let i = fixed; i < size; i++) {
     longest = Math.max(longest, start[i + 1] - firstVarying[i]);
-    t = factorRow(code, elimination, places, i, t);
+    factorRow(code, elimination, places, i);
   }
   code.get(WORST);
   const pairs = FIRST_ENTRY - 2 + 2 * longest;
   return { name: "factor", takesDouble: true, givesDouble: true, doubles: 1, pairs, code };
 }
 
-/** Row i in registers: loaded, reduced by each row of U above it, stored. Returns the place in `target`. */
-function factorRow(
-  code: MachineCode,
-  elimination: Elimination,
-  places: Places,
-  i: number,
-  t: number,
-): number {
-  const { start, firstVarying, diagonal, column, target, isVarying } = elimination;
+/** Row i in registers: loaded, reduced by each row of U above it, stored. */
+function factorRow(code: MachineCode, elimination: Elimination, places: Places, i: number): void {
+  const { start, firstVarying, diagonal, column, isVarying } = elimination;
   const first = firstVarying[i];
   const direct = (e: number) => FIRST_ENTRY + 2 * (e - first);
   const put = (e: number) => direct(e) + 1;
@@ -118,7 +111,8 @@ function factorRow(
   const settled = (e: number) => {
     if (changed.has(e)) settle(code, direct(e), put(e));
   };
-  let next = t;
+  const entryAt = new Map<number, number>();
+  for (let e = first; e < start[i + 1]; e++) entryAt.set(column[e], e);
   for (let e = first; e < diagonal[i]; e++) {
     const k = column[e];
     settled(e);
@@ -128,7 +122,7 @@ function factorRow(
       .get(direct(e))
       .storePair(places.lu + e * PAIR);
     for (let u = diagonal[k] + 1; u < start[k + 1]; u++) {
-      const to = target[next++];
+      const to = entryAt.get(column[u]) ?? 0;
       const address = places.lu + u * PAIR;
       code.get(direct(to)).loadPair(address).get(L_RE).mulPair().subPair().set(direct(to));
       if (changed.has(to)) code.get(put(to));
@@ -139,7 +133,6 @@ function factorRow(
   }
   for (let e = diagonal[i]; e < start[i + 1]; e++) settled(e);
   finishRow(code, elimination, places, i, direct);
-  return next;
 }
 
 /** Divides an entry by the pivot of its row of U, and spreads re and im for the products. */

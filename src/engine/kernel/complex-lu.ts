@@ -1,6 +1,6 @@
 import { compileReplay } from "./compiled.ts";
 import { type ComplexReplay, interpretReplay } from "./complex-replay.ts";
-import type { Elimination } from "./elimination.ts";
+import { costOf, type Elimination } from "./elimination.ts";
 import { FixedStage } from "./fixed-stage.ts";
 
 /** Beyond so many multiply-adds straight-line code grows larger than it is worth. */
@@ -27,7 +27,7 @@ export class ComplexLu {
   constructor(elimination: Elimination, compiled = true) {
     this.elimination = elimination;
     this.#stage = new FixedStage(elimination);
-    const small = elimination.target.length <= MOST_COMPILED;
+    const small = costOf(elimination).factor <= MOST_COMPILED;
     const machine = compiled && small ? compileReplay(elimination) : undefined;
     this.#replay = machine ?? interpretReplay(elimination);
     const { size, fixed, pivotColumn } = elimination;

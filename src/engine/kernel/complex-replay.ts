@@ -32,6 +32,8 @@ class InterpretedReplay implements ComplexReplay {
   readonly #elimination: Elimination;
   readonly #lu: Float64Array;
   readonly #inverse: Float64Array;
+  /** Where each column lies in the row being worked on. */
+  readonly #entryAt: Int32Array;
 
   constructor(elimination: Elimination) {
     const entries = elimination.column.length;
@@ -41,19 +43,21 @@ class InterpretedReplay implements ComplexReplay {
     this.x = new Float64Array(2 * elimination.size);
     this.#lu = new Float64Array(2 * entries);
     this.#inverse = new Float64Array(2 * elimination.size);
+    this.#entryAt = new Int32Array(elimination.size);
   }
 
   factor(omega: number): boolean {
-    const { size, fixed, start, firstVarying, diagonal, column, target } = this.#elimination;
+    const { size, fixed, start, firstVarying, diagonal, column } = this.#elimination;
+    const entryAt = this.#entryAt;
     const lu = this.#lu;
     const inverse = this.#inverse;
     for (let e = start[fixed]; e < this.g.length; e++) {
       lu[2 * e] = this.g[e];
       lu[2 * e + 1] = omega * this.c[e];
     }
-    let t = 0;
     let sound = true;
     for (let i = fixed; i < size; i++) {
+      for (let e = firstVarying[i]; e < start[i + 1]; e++) entryAt[column[e]] = 2 * e;
       for (let e = firstVarying[i]; e < diagonal[i]; e++) {
         const k = column[e];
         const re = lu[2 * e] * inverse[2 * k] - lu[2 * e + 1] * inverse[2 * k + 1];
@@ -61,7 +65,7 @@ class InterpretedReplay implements ComplexReplay {
         lu[2 * e] = re;
         lu[2 * e + 1] = im;
         for (let u = diagonal[k] + 1; u < start[k + 1]; u++) {
-          const to = 2 * target[t++];
+          const to = entryAt[column[u]];
           lu[to] -= re * lu[2 * u] - im * lu[2 * u + 1];
           lu[to + 1] -= re * lu[2 * u + 1] + im * lu[2 * u];
         }

@@ -2,8 +2,8 @@ import type { Ordering } from "./order.ts";
 import type { Pattern } from "./pattern.ts";
 
 /**
- * A recorded elimination: L and U of a permuted matrix share one array of entries, row by row, and
- * every place an entry goes to is written down, so that a replay only computes.
+ * A recorded elimination: L and U of a permuted matrix share one array of entries, row by row, each with
+ * its column, so that a replay only computes.
  *
  *     row i of the permuted matrix     entries start[i] … start[i + 1] − 1, by ascending column:
  *     L, multiples of fixed rows       start[i] … firstVarying[i] − 1
@@ -26,9 +26,6 @@ export interface Elimination {
   readonly entryOfSlot: Int32Array;
   /** 1 for entries that a varying slot is loaded into. */
   readonly isVarying: Uint8Array;
-  /** For each multiply-add of the fixed and of the varying stage, in order: the entry it changes. */
-  readonly fixedTarget: Int32Array;
-  readonly target: Int32Array;
   /** Row of the matrix that was i-th pivot row, and unknown that was i-th pivot column. */
   readonly pivotRow: Int32Array;
   readonly pivotColumn: Int32Array;
@@ -47,17 +44,28 @@ export interface Cost {
 }
 
 /** Deterministic counts of a recorded elimination; divisions by a pivot count as multiplications. */
-export function costOf(elimination: Elimination): Cost {
-  const { size, fixed, start, firstVarying, diagonal, fixedTarget, target } = elimination;
-  let fixedFactor = fixedTarget.length;
-  let factor = target.length;
+export function costOf({
+  size,
+  fixed,
+  start,
+  firstVarying,
+  diagonal,
+  column,
+  entryOfSlot,
+}: Elimination): Cost {
+  let fixedFactor = 0;
+  let factor = 0;
   let solve = 0;
   for (let i = 0; i < size; i++) {
-    fixedFactor += firstVarying[i] - start[i];
-    factor += diagonal[i] - firstVarying[i];
+    for (let e = start[i]; e < diagonal[i]; e++) {
+      const k = column[e];
+      const multiplications = start[k + 1] - diagonal[k];
+      if (e < firstVarying[i]) fixedFactor += multiplications;
+      else factor += multiplications;
+    }
     if (i >= fixed) solve += start[i + 1] - firstVarying[i];
   }
-  return { fixedFactor, factor, solve, fill: elimination.column.length - elimination.entryOfSlot.length };
+  return { fixedFactor, factor, solve, fill: column.length - entryOfSlot.length };
 }
 
 const inverse = (permutation: Int32Array): Int32Array => {
@@ -101,7 +109,7 @@ export function record(pattern: Pattern, ordering: Ordering, varying?: Uint8Arra
   const entryOfSlot = loading(pattern, ordering, entries);
   const isVarying = new Uint8Array(column.length);
   for (let s = 0; s < entryOfSlot.length; s++) if (varying?.[s]) isVarying[entryOfSlot[s]] = 1;
-  return { ...entries, entryOfSlot, isVarying, ...targets(entries), pivotRow, pivotColumn };
+  return { ...entries, entryOfSlot, isVarying, pivotRow, pivotColumn };
 }
 
 type Entries = Pick<Elimination, "size" | "start" | "firstVarying" | "diagonal" | "column">;
@@ -114,20 +122,4 @@ function loading(pattern: Pattern, ordering: Ordering, { start, column }: Entrie
     const j = columnPlace[pattern.column[slot]];
     return start[i] + column.subarray(start[i], start[i + 1]).indexOf(j);
   });
-}
-
-/** The entry that each multiply-add changes: row by row, for each multiplier along its row of U. */
-function targets({ size, start, firstVarying, diagonal, column }: Entries) {
-  const fixedTarget: number[] = [];
-  const target: number[] = [];
-  const entryAt = new Int32Array(size);
-  for (let i = 0; i < size; i++) {
-    for (let e = start[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
-    for (let l = start[i]; l < diagonal[i]; l++) {
-      const k = column[l];
-      const list = l < firstVarying[i] ? fixedTarget : target;
-      for (let u = diagonal[k] + 1; u < start[k + 1]; u++) list.push(entryAt[column[u]]);
-    }
-  }
-  return { fixedTarget: Int32Array.from(fixedTarget), target: Int32Array.from(target) };
 }

@@ -14,27 +14,33 @@ export class FixedStage {
   readonly entries: Float64Array;
   /** 1 / pivot of the fixed rows. */
   readonly inverse: Float64Array;
+  /** Where each column lies in the row being worked on. */
+  readonly #entryAt: Int32Array;
 
   constructor(elimination: Elimination) {
     this.elimination = elimination;
     this.entries = new Float64Array(elimination.column.length);
     this.inverse = new Float64Array(elimination.fixed);
+    this.#entryAt = new Int32Array(elimination.size);
   }
 
   /** Loads constant values by slot. Returns false if a fixed pivot turned out too small. */
   load(values: Float64Array): boolean {
-    const { size, fixed, start, firstVarying, diagonal, column, entryOfSlot, fixedTarget } = this.elimination;
+    const { size, fixed, start, firstVarying, diagonal, column, entryOfSlot } = this.elimination;
     const { entries, inverse } = this;
+    const entryAt = this.#entryAt;
     entries.fill(0);
     for (let s = 0; s < entryOfSlot.length; s++) entries[entryOfSlot[s]] += values[s];
-    let t = 0;
     let sound = true;
     for (let i = 0; i < size; i++) {
+      if (start[i] < firstVarying[i]) {
+        for (let e = start[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
+      }
       for (let e = start[i]; e < firstVarying[i]; e++) {
         const k = column[e];
         const l = entries[e] * inverse[k];
         entries[e] = l;
-        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) entries[fixedTarget[t++]] -= l * entries[u];
+        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) entries[entryAt[column[u]]] -= l * entries[u];
       }
       if (i >= fixed) continue;
       const pivot = entries[diagonal[i]];

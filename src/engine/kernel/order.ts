@@ -76,6 +76,7 @@ class Ordered {
   #fixedOnly = true;
   /** Place of a column in the row being updated, plus 1; 0 if it has none. */
   readonly #place: Int32Array;
+  readonly #least: Float64Array;
 
   constructor({ size, row, column }: Pattern, { real, imaginary, columnScale, varying }: MatrixValues) {
     this.#size = size;
@@ -89,6 +90,7 @@ class Ordered {
     this.#byRow = new Buckets(size, size);
     this.#byColumn = new Buckets(size, size);
     this.#place = new Int32Array(size);
+    this.#least = new Float64Array(size);
     this.#varyingRow = new Uint8Array(size);
     this.#varyingColumn = new Uint8Array(size);
     this.#rowGone = new Uint8Array(size);
@@ -219,14 +221,17 @@ class Ordered {
     }
   }
 
-  /** What an entry of this row must reach to be a pivot. */
+  /** What an entry of this row must reach to be a pivot; kept until the row changes. */
   #leastPivot(row: number): number {
+    if (this.#least[row] > 0) return this.#least[row];
     let largest = 0;
     const columns = this.#columns[row];
     for (let k = 0; k < columns.length; k++) {
       largest = Math.max(largest, this.#size1(columns[k], this.#re[row][k], this.#im[row][k]));
     }
-    return Math.max(THRESHOLD * largest, this.#noise[row], Number.MIN_VALUE);
+    const least = Math.max(THRESHOLD * largest, this.#noise[row], Number.MIN_VALUE);
+    this.#least[row] = least;
+    return least;
   }
 
   #eliminate(pivotRow: number, pivotColumn: number): void {
@@ -259,13 +264,15 @@ class Ordered {
     const columns = this.#columns[row];
     const re = this.#re[row];
     const im = this.#im[row];
-    const at = columns.indexOf(pivotColumn);
+    for (let k = 0; k < columns.length; k++) this.#place[columns[k]] = k + 1;
+    const at = this.#place[pivotColumn] - 1;
     const fRe = re[at] * inverseRe - im[at] * inverseIm;
     const fIm = re[at] * inverseIm + im[at] * inverseRe;
     removeAt(columns, at);
     removeAt(re, at);
     removeAt(im, at);
-    for (let k = 0; k < columns.length; k++) this.#place[columns[k]] = k + 1;
+    this.#place[pivotColumn] = 0;
+    if (at < columns.length) this.#place[columns[at]] = at + 1;
     const pivotColumns = this.#columns[pivotRow];
     for (let k = 0; k < pivotColumns.length; k++) {
       const column = pivotColumns[k];
@@ -284,6 +291,7 @@ class Ordered {
       im[place] -= fRe * uIm + fIm * uRe;
     }
     for (const column of columns) this.#place[column] = 0;
+    this.#least[row] = 0;
     this.#recountRow(row);
   }
 }

@@ -11,6 +11,8 @@ export class RealLu {
   readonly #lu: Float64Array;
   readonly #inverse: Float64Array;
   readonly #y: Float64Array;
+  /** Where each column lies in the row being worked on. */
+  readonly #entryAt: Int32Array;
   readonly #firstEntry: number;
 
   constructor(elimination: Elimination) {
@@ -19,6 +21,7 @@ export class RealLu {
     this.#lu = new Float64Array(elimination.column.length);
     this.#inverse = new Float64Array(elimination.size);
     this.#y = new Float64Array(elimination.size);
+    this.#entryAt = new Int32Array(elimination.size);
     this.#firstEntry = elimination.start[elimination.fixed];
   }
 
@@ -32,20 +35,21 @@ export class RealLu {
    * out too small: the values need an order of their own. Slots must be among the varying ones.
    */
   factor(slots: Int32Array, values: Float64Array): boolean {
-    const { size, fixed, start, firstVarying, diagonal, column, entryOfSlot, target } = this.elimination;
+    const { size, fixed, start, firstVarying, diagonal, column, entryOfSlot } = this.elimination;
+    const entryAt = this.#entryAt;
     const lu = this.#lu;
     const inverse = this.#inverse;
     const { entries } = this.#stage;
     for (let e = this.#firstEntry; e < lu.length; e++) lu[e] = entries[e];
     for (let s = 0; s < slots.length; s++) lu[entryOfSlot[slots[s]]] += values[s];
-    let t = 0;
     let sound = true;
     for (let i = fixed; i < size; i++) {
+      for (let e = firstVarying[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
       for (let e = firstVarying[i]; e < diagonal[i]; e++) {
         const k = column[e];
         const l = lu[e] * inverse[k];
         lu[e] = l;
-        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) lu[target[t++]] -= l * lu[u];
+        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) lu[entryAt[column[u]]] -= l * lu[u];
       }
       const pivot = lu[diagonal[i]];
       let largest = 0;
