@@ -76,6 +76,10 @@ export interface DeviceType {
   /** By figure, such as `vbe` or `vbe.at`; see `src/devices/sheet.ts` for the keys. */
   readonly figures: Readonly<Record<string, number>>;
   readonly source?: string;
+  /** In the words of the netlist, `TO-1`. */
+  readonly case?: string;
+  /** Order of the leads, and from where it is seen. */
+  readonly leads?: string;
   readonly place: Place;
 }
 

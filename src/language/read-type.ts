@@ -23,6 +23,15 @@ import { writeValue } from "./units.ts";
 const DEVICES = ["pnp", "npn", "diode"] as const;
 const MATERIALS = ["germanium", "silicon"] as const;
 
+/** What is said in quotes: what is expected, and how it is written. */
+const QUOTED = {
+  source: ["the source of the figures", 'source "TITLE, YEAR"'],
+  case: ["the case", 'case "TO-1"'],
+  leads: ["the order of the leads", 'leads "from below e b c"'],
+} as const;
+type Quoted = keyof typeof QUOTED;
+const isQuoted = (text: string): text is Quoted => Object.hasOwn(QUOTED, text);
+
 /** What is taken where a figure's condition is left out. */
 const ASSUMED: ReadonlyMap<string, string> = new Map([
   ["hfe.at", "1 mA"],
@@ -45,7 +54,7 @@ class TypeReader {
   readonly #seen = new Map<string, Word>();
   #name = "";
   #diode = false;
-  #source: string | undefined;
+  readonly #quoted: Partial<Record<Quoted, string>> = {};
 
   constructor(statement: Statement, complaints: Complaints) {
     this.#cursor = new Cursor(statement.words, statement.keyword);
@@ -72,7 +81,7 @@ class TypeReader {
       name: name.text,
       ...kind,
       figures: this.#figures,
-      ...(this.#source !== undefined && { source: this.#source }),
+      ...this.#quoted,
       place: { file: name.file, line: name.line, column: name.column },
     };
     if (this.#complaints.errors === before) this.#contradictions(type, name);
@@ -116,14 +125,14 @@ class TypeReader {
   }
 
   #begins(text: string): boolean {
-    return text === "limits" || text === "source" || this.#list.some(({ key }) => key === text);
+    return text === "limits" || isQuoted(text) || this.#list.some(({ key }) => key === text);
   }
 
   #figure(): void {
     const word = this.#cursor.take()!;
     const figure = word.quoted ? undefined : this.#list.find(({ key }) => key === word.text);
     if (figure !== undefined) this.#given(figure, word);
-    else if (word.text === "source" && !word.quoted) this.#quote(word);
+    else if (isQuoted(word.text) && !word.quoted) this.#quote(word, word.text);
     else if (word.text === "limits") this.#limits();
     else if (word.text === "spread" && !this.#diode) this.#spread(word);
     else this.#unknown(word);
@@ -238,18 +247,19 @@ class TypeReader {
     this.#skip();
   }
 
-  #quote(word: Word): void {
+  #quote(word: Word, key: Quoted): void {
     this.#repeated(word);
     const text = this.#cursor.peek();
     if (text?.quoted) {
       this.#cursor.take();
-      this.#source = text.text;
+      this.#quoted[key] = text.text;
       return;
     }
+    const [what, example] = QUOTED[key];
     this.#complaints.error(
       text ?? word,
-      `${this.#name}: the source of the figures is expected in quotes`,
-      'write it as source "TITLE, YEAR"',
+      `${this.#name}: ${what} is expected in quotes`,
+      `write it as ${example}`,
     );
     this.#skip();
   }
@@ -258,7 +268,7 @@ class TypeReader {
     const known = [
       ...this.#list.map(({ key }) => key),
       "limits",
-      "source",
+      ...Object.keys(QUOTED),
       ...(this.#diode ? [] : ["spread"]),
     ];
     const other = this.#diode ? TRANSISTOR_FIGURES : DIODE_FIGURES;
