@@ -69,7 +69,7 @@ function sweep(
 }
 
 /** How a path's output is read from the solution. */
-function reader(smallSignal: SmallSignal, { to }: SignalPath): () => Phasor {
+export function reader(smallSignal: SmallSignal, { to }: SignalPath): () => Phasor {
   if ("net" in to) {
     const { net, minus = 0 } = to;
     return () => difference(smallSignal.voltage(net), smallSignal.voltage(minus));

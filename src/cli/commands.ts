@@ -9,6 +9,7 @@ import {
   type Option,
   outputOptions,
   PATH,
+  SPREAD_OPTIONS,
 } from "./options.ts";
 
 /** Answers one command; returns the exit code. */
@@ -63,6 +64,24 @@ export const COMMANDS: readonly Command[] = [
     ],
     options: [PATH, ...FREQUENCY_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("response"), HELP],
     load: async () => (await import("./response.ts")).responseCommand,
+  },
+  {
+    name: "spread",
+    operands: "FILE",
+    summary: "what to expect of many specimens: least, typical, greatest",
+    examples: [
+      ["spread recorder.netlist", "every net, current and gain, with the causes"],
+      ["spread recorder.netlist --battery 6V..9.3V --ambient 10C..35C", "in use"],
+      ["spread recorder.netlist --aged", "as it comes out of the attic"],
+      ["spread recorder.netlist -o spread.svg", "bands, with the printed voltages"],
+    ],
+    options: [
+      ...SPREAD_OPTIONS,
+      ...CONDITION_OPTIONS.filter(({ name }) => name !== "ambient"),
+      ...outputOptions("spread"),
+      HELP,
+    ],
+    load: async () => (await import("./spread.ts")).spreadCommand,
   },
   {
     name: "types",

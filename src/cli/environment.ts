@@ -13,6 +13,8 @@ export interface Environment {
   readonly writeFile: (path: string, text: string) => void;
   /** Names in a folder; none if it cannot be listed. */
   readonly listFolder: (path: string) => readonly string[];
+  /** Shows how far a long run has come, in place of what it showed before; nothing where nobody watches. */
+  readonly progress?: (text: string) => void;
   /** Standard input is a person typing, who may not know that somebody waits. */
   readonly keyboard?: boolean;
   /** Characters to a line. */

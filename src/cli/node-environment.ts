@@ -12,6 +12,7 @@ export function nodeEnvironment(process: NodeJS.Process): Environment {
   return {
     stdout: (text) => void stdout.write(text),
     stderr: (text) => void stderr.write(text),
+    ...(stderr.isTTY === true && { progress: (text: string) => void stderr.write(`\r${text}\u001b[K`) }),
     readFile,
     writeFile: (path, text) => writeFileSync(path, text),
     listFolder,

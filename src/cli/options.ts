@@ -26,6 +26,7 @@ export const ENDINGS = {
   voltages: [".json", ".csv", ".html", ".fods"],
   response: [".json", ".csv", ".svg", ".html"],
   types: [".json", ".csv"],
+  spread: [".json", ".csv", ".svg"],
 } as const;
 
 /** Where results go. */
@@ -61,3 +62,14 @@ export const PATH: Option = option("path", "NAME[,NAME]", "follow these paths on
 });
 
 export const FORMAT: Option = flag("format", "print the file in canonical layout, comments kept");
+
+/** What differs from specimen to specimen. */
+export const SPREAD_OPTIONS: readonly Option[] = [
+  option("trials", "2000", "how many specimens (default 2000)"),
+  option("seed", "1", "draw other specimens (default 1)"),
+  option("battery", "4.2V..6.3V", "range of EMF; B1=4.2V..6.3V where there are several", {
+    repeatable: true,
+  }),
+  option("ambient", "10C..35C", "range of temperature (default: the netlist's)"),
+  flag("aged", "electrolytics and carbon resistors as after decades"),
+];

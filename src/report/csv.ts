@@ -8,7 +8,7 @@ import type { Diagnostic } from "../circuit/diagnostic.ts";
 import { frequenciesOf, pathLabels } from "./labels.ts";
 import { finiteDecibels } from "./numbers.ts";
 
-type Field = string | number | boolean | undefined;
+export type Field = string | number | boolean | undefined;
 
 function field(value: Field): string {
   if (value === undefined || (typeof value === "number" && !Number.isFinite(value))) return "";
@@ -16,7 +16,7 @@ function field(value: Field): string {
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }
 
-const lines = (rows: readonly (readonly Field[])[]): string =>
+export const lines = (rows: readonly (readonly Field[])[]): string =>
   rows.map((row) => `${row.map(field).join(",")}\n`).join("");
 
 const keysOf = (records: readonly Readonly<Record<string, unknown>>[]): readonly string[] => [
