@@ -86,6 +86,7 @@ export const UNITS: Readonly<Record<AnyUnit, UnitWords>> = {
     noun: "a percentage",
     example: "50%",
   },
+  metre: { symbol: "m", symbols: written("m"), prefixes: true, noun: "a length", example: "3 µm or 0.1 mm" },
   turns: {
     symbol: "turns",
     symbols: written("turns", "turn"),

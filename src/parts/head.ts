@@ -1,5 +1,13 @@
 import { coil, DCR, LOSS, loss } from "./coil.ts";
-import { capacitance, type PartKind, value } from "./kind.ts";
+import { capacitance, type PartKind, type Property, value } from "./kind.ts";
+
+/** Lengths that say what the head loses of a tape; they take part in no equation of the circuit. */
+const length = (key: string, meaning: string, plausible: readonly [number, number]): Property => ({
+  key,
+  unit: "metre",
+  meaning,
+  plausible,
+});
 
 /** dcr in series with the inductance and, on playback, an EMF; capacitance and loss across the terminals. */
 export const head: PartKind = {
@@ -17,6 +25,9 @@ export const head: PartKind = {
       plausible: [1e-12, 1e-7],
     },
     loss: LOSS,
+    gap: length("gap", "effective length of the gap", [2e-7, 1e-3]),
+    spacing: length("spacing", "distance of the tape from the head", [1e-8, 1e-4]),
+    coating: length("coating", "thickness of the tape's magnetic coating", [5e-7, 1e-4]),
   },
   connection: { form: "to", pins: [["1", "2"]] },
   tolerance: true,

@@ -17,6 +17,7 @@ export type Unit =
   | "celsius"
   | "kelvin"
   | "percent"
+  | "metre"
   | "turns"
   | "number";
 
