@@ -4,6 +4,7 @@ import {
   CONDITION_OPTIONS,
   FORMAT,
   FREQUENCY_OPTIONS,
+  GRADE_OPTIONS,
   HELP,
   METER,
   type Option,
@@ -82,6 +83,23 @@ export const COMMANDS: readonly Command[] = [
       HELP,
     ],
     load: async () => (await import("./spread.ts")).spreadCommand,
+  },
+  {
+    name: "grade",
+    operands: "[SAMPLES.csv]",
+    summary: "transistors from the drawer: leakage, hfe, pairs",
+    examples: [
+      [
+        "grade --supply 9V --collector 2k47 --base 2M2 --open 0.23 --fed 1.33",
+        "one transistor, from two readings over the collector resistor",
+      ],
+      [
+        "grade samples.csv --supply 9V --collector 2k47 --base 2M2 --like AC126",
+        "several: a file with columns sample,open,fed; sorted, and paired",
+      ],
+    ],
+    options: [...GRADE_OPTIONS, ...outputOptions("grade"), HELP],
+    load: async () => (await import("./grade.ts")).gradeCommand,
   },
   {
     name: "types",

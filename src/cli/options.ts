@@ -27,6 +27,7 @@ export const ENDINGS = {
   response: [".json", ".csv", ".svg", ".html"],
   types: [".json", ".csv"],
   spread: [".json", ".csv", ".svg"],
+  grade: [".json", ".csv", ".svg", ".netlist"],
 } as const;
 
 /** Where results go. */
@@ -72,4 +73,20 @@ export const SPREAD_OPTIONS: readonly Option[] = [
   }),
   option("ambient", "10C..35C", "range of temperature (default: the netlist's)"),
   flag("aged", "electrolytics and carbon resistors as after decades"),
+];
+
+/** A transistor's test and its readings. */
+export const GRADE_OPTIONS: readonly Option[] = [
+  option("supply", "9V", "voltage of the test"),
+  option("collector", "2k47", "collector resistor; none with a current meter"),
+  option("base", "2M2", "base resistor, from the supply"),
+  option("open", "0.23V", "reading with the base open; or a current, 93uA"),
+  option("fed", "1.33V", "reading with the base fed through its resistor"),
+  option("across", "transistor", "meter there, not across the resistor (default)"),
+  option("temperature", "22C", "of the air during the test (default 25 °C)"),
+  option("like", "AC126", "the library type it is marked as"),
+  flag("pnp", "PNP (default without --like)"),
+  flag("npn", "NPN"),
+  flag("silicon", "silicon, not germanium"),
+  option("name", "T7", "what to call it"),
 ];

@@ -54,7 +54,9 @@ describe("the program", () => {
     const done = await preprobe("voltage a.netlist");
     expect(done).toMatchObject({ code: 2, out: "" });
     expect(done.err).toBe('preprobe: there is no command "voltage"\n    → did you mean voltages?\n');
-    expect((await preprobe("xyzzy")).err).toContain("the commands are check, voltages, response, types");
+    expect((await preprobe("xyzzy")).err).toContain(
+      `the commands are ${COMMANDS.map(({ name }) => name).join(", ")}`,
+    );
   });
 
   it("notices that the command was left out", async () => {
