@@ -1,6 +1,7 @@
 import type { Arguments } from "./arguments.ts";
 import type { Environment } from "./environment.ts";
 import {
+  ADJUST_OPTIONS,
   CONDITION_OPTIONS,
   FORMAT,
   FREQUENCY_OPTIONS,
@@ -69,7 +70,7 @@ export const COMMANDS: readonly Command[] = [
   {
     name: "spread",
     operands: "FILE",
-    summary: "what to expect of many specimens: least, typical, greatest",
+    summary: "least, typical and greatest among many specimens",
     examples: [
       ["spread recorder.netlist", "every net, current and gain, with the causes"],
       ["spread recorder.netlist --battery 6V..9.3V --ambient 10C..35C", "in use"],
@@ -94,12 +95,27 @@ export const COMMANDS: readonly Command[] = [
         "one transistor, from two readings over the collector resistor",
       ],
       [
-        "grade samples.csv --supply 9V --collector 2k47 --base 2M2 --like AC126",
+        "grade drawer.csv --supply 9V --collector 2k47 --base 2M2 --like OC71",
         "several: a file with columns sample,open,fed; sorted, and paired",
       ],
     ],
     options: [...GRADE_OPTIONS, ...outputOptions("grade"), HELP],
     load: async () => (await import("./grade.ts")).gradeCommand,
+  },
+  {
+    name: "adjust",
+    operands: "FILE PART",
+    summary: "the setting or part value that meets a condition",
+    examples: [
+      ['adjust recorder.netlist P2 --mode play --until "T6.ic = 5 mA"', "idle current"],
+      ['adjust recorder.netlist R9 --until "T1.c = -4.5 V"', "a value, and preferred ones"],
+      ['adjust recorder.netlist C2.esr --until "rail minus quiet = -2 V"', "another figure"],
+      ['adjust recorder.netlist P1 --until "gain playback at 1kHz = 50 dB"', "a gain"],
+      ['adjust recorder.netlist C4 --until "lower -3dB of playback = 80Hz"', "a limit"],
+      ['adjust recorder.netlist L2 --until "least |trap| at 52kHz from K2"', "a trap"],
+    ],
+    options: [...ADJUST_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("adjust"), HELP],
+    load: async () => (await import("./adjust.ts")).adjustCommand,
   },
   {
     name: "types",

@@ -27,6 +27,7 @@ export const ENDINGS = {
   response: [".json", ".csv", ".svg", ".html"],
   types: [".json", ".csv"],
   spread: [".json", ".csv", ".svg"],
+  adjust: [".json", ".csv", ".svg"],
   grade: [".json", ".csv", ".svg", ".netlist"],
 } as const;
 
@@ -89,4 +90,11 @@ export const GRADE_OPTIONS: readonly Option[] = [
   flag("npn", "NPN"),
   flag("silicon", "silicon, not germanium"),
   option("name", "T7", "what to call it"),
+];
+
+/** What is wanted, and over which range it is looked for. */
+export const ADJUST_OPTIONS: readonly Option[] = [
+  option("until", '"T6.ic = 5 mA"', "the condition; or least, greatest (see the examples)"),
+  option("from", "1k", "lowest value to try (default: 0 %, or a hundredth)"),
+  option("to", "100k", "highest value to try (default: 100 %, or a hundredfold)"),
 ];

@@ -82,7 +82,9 @@ function words({ group, row, first, y }: Placed, top: number): Markup {
 }
 
 function panel(circuit: Circuit, chart: SpreadChart, top: number): { markup: Markup; bottom: number } {
-  const rows = placed(spreadGroups(circuit, chart));
+  const groups = spreadGroups(circuit, chart);
+  const transistors = groups.filter(({ type }) => type !== undefined);
+  const rows = placed(transistors.length > 0 ? transistors : groups);
   const ends = rows.flatMap(({ row }) => [
     row.least,
     row.greatest,

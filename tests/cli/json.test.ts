@@ -21,6 +21,11 @@ describe("what --json prints", () => {
     "types",
     "types PN stage.netlist",
     "types NOPE",
+    "spread stage.netlist --trials 60",
+    "spread hot.netlist --trials 60",
+    "adjust stage.netlist R2 --until T1.c=-4V",
+    "adjust stage.netlist R2 --until T1.c=-40V",
+    "adjust stage.netlist R2",
     "voltages",
   ])("by %s fits the published schema, and so does the file that -o writes", async (words) => {
     const printed = await preprobe(`${words} --json`, files);

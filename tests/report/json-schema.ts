@@ -13,6 +13,7 @@ const TYPES: Readonly<Record<string, (value: Json) => boolean>> = {
   string: (value) => typeof value === "string",
   number: (value) => typeof value === "number",
   integer: Number.isInteger,
+  null: (value) => value === null,
 };
 
 function resolve(root: Schema, reference: string): Schema {
@@ -33,11 +34,14 @@ const RULES: Readonly<Record<string, Rule>> = {
     const fitting = tried.filter((found) => found.length === 0).length;
     return fitting === 1 ? [] : [`${at} fits ${fitting} alternatives`, ...tried.flat()];
   },
-  type: (value, type, _, __, at) => when(!TYPES[String(type)]!(value), `${at} is no ${type}`),
+  type: (value, type, _, __, at) =>
+    when(![type].flat().some((each) => TYPES[String(each)]!(value)), `${at} is no ${type}`),
   const: (value, wanted, _, __, at) => when(value !== wanted, `${at} is not ${wanted}`),
   enum: (value, wanted, _, __, at) => when(!(wanted as Json[]).includes(value), `${at} is none of ${wanted}`),
   minimum: (value, least, _, __, at) =>
     when((value as number) < (least as number), `${at} is below ${least}`),
+  maximum: (value, greatest, _, __, at) =>
+    when((value as number) > (greatest as number), `${at} is above ${greatest}`),
   exclusiveMinimum: (value, least, _, __, at) =>
     when((value as number) <= (least as number), `${at} is not above ${least}`),
   minLength: (value, least, _, __, at) =>

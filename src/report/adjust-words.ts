@@ -1,0 +1,44 @@
+import type { Adjustment } from "../bench/adjust.ts";
+import { celsius, decimal } from "./numbers.ts";
+import { quantityText } from "./quantities.ts";
+
+/** A reading of the condition's quantity with its unit, `5.00 mA`, `50.0 dB`. */
+export function readingText(value: number, unit: string): string {
+  if (unit === "decibel") return `${decimal(value, 2)}\u00a0dB`;
+  if (unit === "celsius") return celsius(value);
+  return quantityText(value, unit);
+}
+
+/** The same on an axis, where round numbers stand. */
+export const tickText = (value: number, unit: string): string =>
+  unit === "decibel" ? `${decimal(value, 0)}\u00a0dB` : readingText(value, unit);
+
+/** Where the knob stands: `42.3 %`, `4.87 kΩ`. */
+export function knobText(value: number, unit: string): string {
+  if (unit === "percent") return `${decimal(100 * value, 1)}\u00a0%`;
+  return quantityText(value, unit);
+}
+
+export const placeText = (result: Adjustment): string =>
+  knobText(result.setting ?? result.value ?? 0, result.value_unit);
+
+/** `P2`, `C2 esr`: the part alone where its usual knob is meant. */
+export function knobName({ part, key }: Adjustment): string {
+  return ["setting", "resistance", "capacitance", "inductance", "emf"].includes(key)
+    ? part
+    : `${part} ${key}`;
+}
+
+/** What is looked at, without the value wanted of it. */
+export const lookedText = ({ condition }: Adjustment): string =>
+  condition.replace(/^(least|greatest) /, "").replace(/\s*=.*$/, "");
+
+/** What was found, in a sentence. */
+export function outcome(result: Adjustment): string {
+  const { met, target, achieved, unit, condition } = result;
+  const name = knobName(result);
+  const reading = `${lookedText(result)} ${readingText(achieved, unit)}`;
+  if (!met) return `nothing meets ${condition}; nearest is ${name} at ${placeText(result)}, with ${reading}`;
+  if (target === undefined) return `${condition}: ${name} at ${placeText(result)}, with ${reading}`;
+  return `${name} at ${placeText(result)} gives ${reading}`;
+}
