@@ -40,12 +40,13 @@ interface Trace {
   readonly gain: Phasor[];
 }
 
-function sweep(
+/** The paths of one solved mode at these frequencies (Hz); one failure if nothing determines the circuit there. */
+export function sweep(
   { mode, circuit, point }: SolvedMode,
   paths: readonly SignalPath[],
   hertz: readonly number[],
+  smallSignal: SmallSignal = new SmallSignal(point),
 ): Answer<PathResponse> {
-  const smallSignal = new SmallSignal(point);
   const traces = paths.map(
     (path): Trace => ({
       path,
