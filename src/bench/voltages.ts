@@ -18,7 +18,8 @@ export function voltages(circuit: Circuit, conditions: Conditions = {}, meter?: 
   return inEachMode(circuit, conditions, (solved) => ({ results: [chartOf(solved, meter)], failures: [] }));
 }
 
-function chartOf(solved: SolvedMode, meter: Meter | undefined): VoltageChart {
+/** The voltage chart of a solved mode. */
+export function chartOf(solved: SolvedMode, meter?: Meter): VoltageChart {
   const { mode, circuit, point } = solved;
   const readings = meter === undefined ? undefined : meterReadings(solved, meter);
   return {

@@ -2,6 +2,7 @@ import type { Arguments } from "./arguments.ts";
 import type { Environment } from "./environment.ts";
 import {
   ADJUST_OPTIONS,
+  ALL_TYPES,
   CONDITION_OPTIONS,
   FORMAT,
   FREQUENCY_OPTIONS,
@@ -84,6 +85,18 @@ export const COMMANDS: readonly Command[] = [
       HELP,
     ],
     load: async () => (await import("./spread.ts")).spreadCommand,
+  },
+  {
+    name: "substitute",
+    operands: "FILE TRANSISTOR TYPE…",
+    summary: "other types in a transistor's socket, and what changes",
+    examples: [
+      ["substitute recorder.netlist T3 OC71 AC126", "two types in place of T3"],
+      ["substitute recorder.netlist T3 --all", "every type whose limits suffice, best first"],
+      ["substitute recorder.netlist T3 BC557", "silicon: with the bias resistor it needs"],
+    ],
+    options: [ALL_TYPES, ...CONDITION_OPTIONS, ...outputOptions("substitute"), HELP],
+    load: async () => (await import("./substitute.ts")).substituteCommand,
   },
   {
     name: "grade",

@@ -28,6 +28,7 @@ export const ENDINGS = {
   types: [".json", ".csv"],
   spread: [".json", ".csv", ".svg"],
   adjust: [".json", ".csv", ".svg"],
+  substitute: [".json", ".csv", ".svg"],
   grade: [".json", ".csv", ".svg", ".netlist"],
 } as const;
 
@@ -98,3 +99,5 @@ export const ADJUST_OPTIONS: readonly Option[] = [
   option("from", "1k", "lowest value to try (default: 0 %, or a hundredth)"),
   option("to", "100k", "highest value to try (default: 100 %, or a hundredfold)"),
 ];
+
+export const ALL_TYPES: Option = flag("all", "try every type of the library whose limits suffice");

@@ -1,0 +1,200 @@
+/** What happens with another transistor in a socket. */
+import type { Circuit, DeviceType, Part } from "../circuit/circuit.ts";
+import type { Conditions } from "./conditions.ts";
+import type { Failure, TransistorReading } from "./results.ts";
+import type { Answer, SolvedMode } from "./run.ts";
+import type { SpreadChart } from "./spread/results.ts";
+import { spread } from "./spread.ts";
+import { changeOf, movedOf, newExcesses, pathChanges } from "./substitute/compare.ts";
+import { type Fit, type Fits, fit } from "./substitute/fit.ts";
+import { biasResistor } from "./substitute/rebias.ts";
+import type { Candidate, LeftOut, Rebias, Substitution } from "./substitute/results.ts";
+import { pathsThrough } from "./substitute/through.ts";
+import { warningsOf } from "./substitute/warnings.ts";
+
+export interface SubstituteConditions extends Conditions {
+  /** Leave out types whose limits do not suffice, or that find no operating point. */
+  readonly sufficientOnly?: boolean;
+  /** Told which type is being tried. */
+  readonly progress?: (type: string) => void;
+}
+
+/** Specimens that the spread is taken from. */
+const TRIALS = 400;
+/** A collector current that changes by more than this, nepers, is worth restoring. */
+const WORTH_RESTORING = 0.05;
+/** Collector current below which a transistor does nothing in a mode, A. */
+const IDLE = 2e-6;
+
+/**
+ * Fits each of `types` (of `circuit.types`, of the polarity of the part) in turn and compares with the type
+ * that is fitted. One result a mode; candidates in order of how little changes over all modes.
+ */
+export function substitute(
+  circuit: Circuit,
+  part: string,
+  types: readonly string[],
+  conditions: SubstituteConditions = {},
+): Answer<Substitution> {
+  const socket = new Socket(circuit, part, conditions);
+  const tried = types.map((type) => {
+    conditions.progress?.(type);
+    return socket.try(type);
+  });
+  const good = tried.filter((one): one is Tried => "byMode" in one);
+  const leftOut = tried.filter((one): one is LeftOut => "reason" in one);
+  const sorted = good.toSorted((a, b) => a.change - b.change);
+  const results = [...socket.before.byMode.values()].map((fitted): Substitution => {
+    const { type = "" } = socket.part;
+    return {
+      mode: fitted.mode,
+      part,
+      fitted: { type, transistors: fitted.chart.transistors, paths: fitted.paths },
+      candidates: sorted.flatMap(({ byMode }) => byMode.get(fitted.mode) ?? []),
+      left_out: leftOut,
+    };
+  });
+  return { results, failures: socket.before.failures };
+}
+
+/** One candidate in all modes. */
+interface Tried {
+  readonly byMode: ReadonlyMap<string, Candidate>;
+  readonly change: number;
+}
+
+/** A transistor's place in the circuit, with everything that is known of it as it is. */
+class Socket {
+  readonly circuit: Circuit;
+  readonly part: Part;
+  readonly before: Fits;
+  readonly #index: number;
+  readonly #conditions: SubstituteConditions;
+  readonly #spread: ReadonlyMap<string, SpreadChart>;
+  readonly #through = new Map<string, readonly string[]>();
+
+  constructor(circuit: Circuit, name: string, conditions: SubstituteConditions) {
+    this.circuit = circuit;
+    this.#conditions = conditions;
+    this.#index = circuit.parts.findIndex((part) => part.name === name);
+    this.part = circuit.parts[this.#index]!;
+    this.before = fit(circuit, conditions, [], (solved) => this.#pathsOf(solved));
+    const { results } = spread(circuit, { ...conditions, trials: TRIALS, seed: 1 });
+    this.#spread = new Map(results.map((chart) => [chart.mode, chart]));
+  }
+
+  /** The paths through the part with its own type; the same are followed with every other. */
+  #pathsOf(solved: SolvedMode): readonly string[] {
+    const { name } = solved.mode;
+    const known = this.#through.get(name) ?? pathsThrough(solved, this.#index);
+    this.#through.set(name, known);
+    return known;
+  }
+
+  #type(name: string): DeviceType {
+    return this.circuit.types[name]!;
+  }
+
+  try(type: string): Tried | LeftOut {
+    const states = [{ part: this.part.name, key: "type", value: type }];
+    const now = fit(this.circuit, this.#conditions, states, (solved) => this.#pathsOf(solved));
+    const [failure] = this.#newFailures(now);
+    if (failure !== undefined) return { type, reason: failure.message };
+    const modes = [...this.before.byMode.values()].map((fitted) => ({
+      fitted,
+      candidate: now.byMode.get(fitted.mode)!,
+    }));
+    const warnings = warningsOf(
+      this.part,
+      this.#type(this.part.type ?? ""),
+      this.#type(type),
+      modes.map(({ fitted }) => fitted),
+      modes.map(({ candidate }) => candidate),
+    );
+    const compared = modes.map(({ fitted, candidate }) => ({
+      mode: fitted.mode,
+      type,
+      transistors: candidate.chart.transistors,
+      limits: newExcesses(fitted, candidate),
+      warnings,
+      paths: pathChanges(fitted, candidate),
+      moved: movedOf(fitted, candidate, this.#spread.get(fitted.mode)),
+      change: changeOf(fitted, candidate),
+    }));
+    const insufficient = this.#conditions.sufficientOnly ? this.#insufficient(compared) : undefined;
+    if (insufficient !== undefined) return { type, reason: insufficient };
+    const rebias = this.#rebias(type, now);
+    return {
+      byMode: new Map(
+        compared.map(({ mode, ...found }) => {
+          const bias = rebias?.get(mode);
+          return [mode, { ...found, ...(bias !== undefined && { rebias: bias }) }];
+        }),
+      ),
+      change: Math.hypot(...compared.map(({ change }) => change)),
+    };
+  }
+
+  /** Modes that have an operating point as the circuit is, and none with the candidate. */
+  #newFailures(now: Fits): readonly Failure[] {
+    return now.failures.filter(({ mode }) => this.before.byMode.has(mode));
+  }
+
+  /** The first reason why a type's limits do not suffice. */
+  #insufficient(compared: readonly Candidate[]): string | undefined {
+    const own = `${this.part.name}: `;
+    const passed = compared.flatMap(({ limits }) => limits.filter((text) => text.startsWith(own)));
+    const rated = compared.flatMap(({ warnings }) => warnings.filter((text) => text.startsWith("V_CE:")));
+    return [...passed, ...rated][0];
+  }
+
+  /** Per mode, what the bias resistor's E12 value gives; nothing where the current need not be restored. */
+  #rebias(type: string, now: Fits): ReadonlyMap<string, Rebias> | undefined {
+    const { name } = this.part;
+    const reading = ({ chart }: Fit): TransistorReading => chart.transistors[name]!;
+    const at = [...this.before.byMode.values()].find((one) => Math.abs(reading(one).ic_amps) > IDLE);
+    if (at === undefined) return undefined;
+    const wanted = reading(at).ic_amps;
+    const present = reading(now.byMode.get(at.mode)!).ic_amps;
+    const fitted = this.#type(this.part.type ?? "");
+    const other = fitted.material !== this.#type(type).material;
+    const moved = Math.abs(Math.log(Math.max(Math.abs(present), 1e-12) / Math.abs(wanted)));
+    if (moved < WORTH_RESTORING || (!other && !this.#outOfSpread(at.mode, present))) return undefined;
+    const states = [{ part: name, key: "type", value: type }];
+    const found = biasResistor(this.circuit, this.#conditions, states, {
+      part: this.#index,
+      mode: at.mode,
+      wanted: Math.abs(wanted),
+    });
+    if (found === undefined) return undefined;
+    const { resistor, ohms, exact, preferred } = found;
+    const fits = fit(
+      this.circuit,
+      this.#conditions,
+      [...states, { part: resistor, key: "resistance", value: preferred }],
+      (solved) => this.#pathsOf(solved),
+    );
+    return new Map(
+      [...fits.byMode.values()].flatMap((one) => {
+        const fittedThere = this.before.byMode.get(one.mode);
+        if (fittedThere === undefined) return [];
+        const bias: Rebias = {
+          resistor,
+          ohms,
+          exact_ohms: exact,
+          preferred_ohms: preferred,
+          wanted_amps: wanted,
+          wanted_in: at.mode,
+          transistor: reading(one),
+          paths: pathChanges(fittedThere, one),
+        };
+        return [[one.mode, bias] as const];
+      }),
+    );
+  }
+
+  #outOfSpread(mode: string, amps: number): boolean {
+    const band = this.#spread.get(mode)?.transistors[this.part.name]?.ic_amps;
+    return band !== undefined && (amps < band.least || amps > band.greatest);
+  }
+}

@@ -1,0 +1,130 @@
+/** The bias resistor that brings the collector current back to what it was. */
+import type { Circuit, Part, PartState } from "../../circuit/circuit.ts";
+import { modesOf, withPartStates } from "../../circuit/conditions.ts";
+import { ZERO_CELSIUS } from "../../devices/constants.ts";
+import { currentInto } from "../../engine/currents.ts";
+import { isSolved, OperatingPointSolver } from "../../engine/operating-point.ts";
+import type { Conditions } from "../conditions.ts";
+import { nearestPreferred } from "../preferred-values.ts";
+import { networkIn } from "../run.ts";
+import { baseResistors } from "./nets.ts";
+
+const COLLECTOR = 2;
+/** Step over which the effect of a resistor is felt, nepers, and that of the search. */
+const FELT = 0.05;
+const STRIDE = 0.2;
+/** So many strides: a resistance up to 150 times as great or as small. */
+const MOST_STRIDES = 25;
+const HALVINGS = 45;
+
+export interface BiasResistor {
+  readonly resistor: string;
+  readonly ohms: number;
+  readonly exact: number;
+  readonly preferred: number;
+}
+
+/** The circuit with the candidate in place, in one mode, as a function of one resistance. */
+class BiasBench {
+  readonly #solver: OperatingPointSolver;
+  readonly #circuit: Circuit;
+  readonly #part: number;
+  #state: Float64Array | undefined;
+
+  constructor(
+    circuit: Circuit,
+    mode: string,
+    conditions: Conditions,
+    states: readonly PartState[],
+    part: number,
+  ) {
+    const found = modesOf(circuit).find(({ name }) => name === mode)!;
+    const set = [...(conditions.set ?? []), ...states];
+    this.#solver = new OperatingPointSolver(networkIn(circuit, found, { ...conditions, set }));
+    this.#circuit = this.#solver.network.circuit;
+    this.#part = part;
+  }
+
+  get circuit(): Circuit {
+    return this.#circuit;
+  }
+
+  /** Collector current's size with `resistor` at so many ohms, A; nothing where there is no solution. */
+  current(resistor: string, ohms: number): number | undefined {
+    const circuit = withPartStates(this.#circuit, [{ part: resistor, key: "resistance", value: ohms }]);
+    if (!this.#solver.retune(circuit, this.#solver.network.ambientKelvin - ZERO_CELSIUS)) return undefined;
+    const point = this.#solver.solve(this.#state);
+    if (!isSolved(point)) return undefined;
+    this.#state = point.state.slice();
+    return Math.abs(currentInto(point.currents, this.#part, COLLECTOR));
+  }
+
+  /** Puts back what was changed. */
+  restore(resistor: Part): void {
+    this.current(resistor.name, resistor.values.resistance!);
+  }
+}
+
+/**
+ * Among the resistors at the base, tried from the one with the strongest effect on the collector current, the
+ * first that can bring it to `wanted` (A, without sign), exactly and as the nearest E12 value.
+ */
+export function biasResistor(
+  circuit: Circuit,
+  conditions: Conditions,
+  states: readonly PartState[],
+  { part, mode, wanted }: { readonly part: number; readonly mode: string; readonly wanted: number },
+): BiasResistor | undefined {
+  const bench = new BiasBench(circuit, mode, conditions, states, part);
+  const resistors = baseResistors(bench.circuit, bench.circuit.parts[part]!);
+  const effects = resistors.flatMap((resistor) => {
+    const ohms = resistor.values.resistance!;
+    const [less, more] = [-FELT, FELT].map((step) => bench.current(resistor.name, ohms * Math.exp(step)));
+    bench.restore(resistor);
+    if (less === undefined || more === undefined || !(less > 0) || !(more > 0)) return [];
+    return [{ resistor, ohms, effect: Math.log(more / less) }];
+  });
+  for (const { resistor, ohms, effect } of effects.toSorted(
+    (a, b) => Math.abs(b.effect) - Math.abs(a.effect),
+  )) {
+    if (effect === 0) continue;
+    const miss = (value: number) => {
+      const amps = bench.current(resistor.name, value);
+      return amps === undefined || !(amps > 0) ? undefined : Math.log(amps / wanted);
+    };
+    const exact = solved(miss, ohms, Math.sign(effect));
+    bench.restore(resistor);
+    if (exact === undefined) continue;
+    return { resistor: resistor.name, ohms, exact, preferred: nearestPreferred(exact, "E12") };
+  }
+  return undefined;
+}
+
+/** The resistance at which `miss` is 0, walking from `ohms` the way that makes it smaller, then halving. */
+function solved(
+  miss: (ohms: number) => number | undefined,
+  ohms: number,
+  rising: number,
+): number | undefined {
+  const first = miss(ohms);
+  if (first === undefined) return undefined;
+  if (first === 0) return ohms;
+  const factor = Math.exp(first > 0 === rising > 0 ? -STRIDE : STRIDE);
+  let [near, far] = [ohms, ohms];
+  for (let k = 0; ; k++) {
+    if (k === MOST_STRIDES) return undefined;
+    far = near * factor;
+    const there = miss(far);
+    if (there === undefined) return undefined;
+    if (there > 0 !== first > 0) break;
+    near = far;
+  }
+  for (let k = 0; k < HALVINGS; k++) {
+    const middle = Math.sqrt(near * far);
+    const there = miss(middle);
+    if (there === undefined) return undefined;
+    if (there > 0 === first > 0) near = middle;
+    else far = middle;
+  }
+  return Math.sqrt(near * far);
+}
