@@ -1,6 +1,10 @@
 import type { Circuit, SignalPath } from "../circuit/circuit.ts";
-import { type Phasor, SmallSignal } from "../engine/small-signal.ts";
+import { type Phasor, SmallSignal, type Term } from "../engine/small-signal.ts";
 import type { Conditions } from "./conditions.ts";
+import { outputTerms } from "./output.ts";
+
+export { reader } from "./output.ts";
+
 import type { Failure, PathResponse } from "./results.ts";
 import { type Answer, chosenModes, inEachMode, type SolvedMode } from "./run.ts";
 
@@ -36,7 +40,7 @@ const runsIn = (path: SignalPath, mode: string) => path.mode === undefined || pa
 interface Trace {
   readonly path: SignalPath;
   readonly source: number;
-  readonly read: () => Phasor;
+  readonly output: readonly Term[];
   readonly gain: Phasor[];
 }
 
@@ -51,7 +55,7 @@ export function sweep(
     (path): Trace => ({
       path,
       source: circuit.parts.findIndex(({ name }) => name === path.from),
-      read: reader(smallSignal, path),
+      output: outputTerms(smallSignal, path),
       gain: [],
     }),
   );
@@ -63,26 +67,11 @@ export function sweep(
     for (const trace of traces) {
       if (trace.source !== driven) smallSignal.drive(trace.source);
       driven = trace.source;
-      trace.gain.push(trace.read());
+      trace.gain.push(smallSignal.combine(trace.output));
     }
   }
   return { results: traces.map((trace) => resultOf(trace, mode.name, hertz)), failures: [] };
 }
-
-/** How a path's output is read from the solution. */
-export function reader(smallSignal: SmallSignal, { to }: SignalPath): () => Phasor {
-  if ("net" in to) {
-    const { net, minus = 0 } = to;
-    return () => difference(smallSignal.voltage(net), smallSignal.voltage(minus));
-  }
-  const { parts } = smallSignal.network.circuit;
-  const part = parts.findIndex(({ name }) => name === to.part);
-  if (to.quantity === "current") return () => smallSignal.pinCurrent(part, 0);
-  const [first, second] = parts[part]?.pins ?? [];
-  return () => difference(smallSignal.voltage(first?.net ?? 0), smallSignal.voltage(second?.net ?? 0));
-}
-
-const difference = (a: Phasor, b: Phasor): Phasor => ({ re: a.re - b.re, im: a.im - b.im });
 
 /** Gain of 0 is shown as this, dB: a logarithm has no other end. */
 const NO_GAIN_DB = -400;

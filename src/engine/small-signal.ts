@@ -5,12 +5,20 @@ import { order } from "./kernel/order.ts";
 import { type Pattern, PatternBuilder } from "./kernel/pattern.ts";
 import { HOLD, type Network } from "./network.ts";
 import type { SolvedPoint } from "./operating-point.ts";
+import type { Entries } from "./stamps.ts";
 import { columnScale } from "./unknowns.ts";
 
 /** A complex number as a pair, for results. */
 export interface Phasor {
   readonly re: number;
   readonly im: number;
+}
+
+/** Part of a combination of unknowns: (conductance + jω·capacitance)·unknown, by state number. */
+export interface Term {
+  readonly unknown: number;
+  readonly conductance: number;
+  readonly capacitance: number;
 }
 
 /**
@@ -24,6 +32,8 @@ export class SmallSignal {
   /** Values by slot of `pattern`: conductances and (to be multiplied by ω) capacitances. */
   readonly g: Float64Array;
   readonly c: Float64Array;
+  /** Times a point was linearised at: combinations of unknowns made before may hold old values. */
+  linearisations = 0;
   /** Times the matrix was put in a new order. */
   orderings = 0;
   readonly #gSlot: Int32Array;
@@ -80,6 +90,7 @@ export class SmallSignal {
   /** Takes over the stamps' present values and the devices' slopes and capacitances at `state`. */
   linearise(state: Float64Array): void {
     const { stamps, devices } = this.network;
+    this.linearisations++;
     this.g.fill(0);
     this.c.fill(0);
     this.#omega = Number.NaN;
@@ -214,33 +225,59 @@ export class SmallSignal {
 
   /** Alternating current into a pin of a part. */
   pinCurrent(part: number, pin: number): Phasor {
-    const { stamps, devices } = this.network;
+    return this.combine(this.pinTerms(part, pin));
+  }
+
+  /** Σ (conductance + jω·capacitance)·unknown at the frequency tuned to. */
+  combine(terms: readonly Term[]): Phasor {
     let re = 0;
     let im = 0;
-    const { g, c } = stamps;
-    for (let e = g.start[part]!; e < g.start[part + 1]!; e++) {
-      if (g.local[e] !== pin) continue;
-      re += g.value[e]! * this.#re(g.column[e]!);
-      im += g.value[e]! * this.#im(g.column[e]!);
+    for (const { unknown, conductance, capacitance } of terms) {
+      const susceptance = this.#omega * capacitance;
+      const [xRe, xIm] = [this.#re(unknown), this.#im(unknown)];
+      re += conductance * xRe - susceptance * xIm;
+      im += conductance * xIm + susceptance * xRe;
     }
-    for (let e = c.start[part]!; e < c.start[part + 1]!; e++) {
-      if (c.local[e] !== pin) continue;
-      const susceptance = this.#omega * c.value[e]!;
-      re -= susceptance * this.#im(c.column[e]!);
-      im += susceptance * this.#re(c.column[e]!);
-    }
-    devices.forEach((placed, d) => {
-      if (placed.part !== part) return;
-      const { size } = placed.device;
-      for (let k = 0; k < size; k++) {
-        const unknown = placed.locals[k]!;
-        const conductance = this.#slopes[d]![pin * size + k]!;
-        const susceptance = this.#omega * this.#capacitances[d]![pin * size + k]!;
-        re += conductance * this.#re(unknown) - susceptance * this.#im(unknown);
-        im += conductance * this.#im(unknown) + susceptance * this.#re(unknown);
-      }
-    });
     return { re, im };
+  }
+
+  /** The current into a pin of a part as a combination of unknowns, at the point linearised at. */
+  pinTerms(part: number, pin: number): Term[] {
+    const { stamps, devices } = this.network;
+    const from = ({ start, local, column, value }: Entries, term: (value: number) => Omit<Term, "unknown">) =>
+      Array.from({ length: start[part + 1]! - start[part]! }, (_, k) => start[part]! + k)
+        .filter((e) => local[e] === pin)
+        .map((e) => ({ unknown: column[e]!, ...term(value[e]!) }));
+    const ofDevices = devices.flatMap(({ part: owner, device, locals }, d) => {
+      if (owner !== part) return [];
+      const row = pin * device.size;
+      return Array.from(locals, (unknown, k) => ({
+        unknown,
+        conductance: this.#slopes[d]![row + k]!,
+        capacitance: this.#capacitances[d]![row + k]!,
+      }));
+    });
+    return [
+      ...from(stamps.g, (conductance) => ({ conductance, capacitance: 0 })),
+      ...from(stamps.c, (capacitance) => ({ conductance: 0, capacitance })),
+      ...ofDevices,
+    ];
+  }
+
+  /**
+   * What an injection at each row (A into a node, V in a branch) gives in one combination of the
+   * unknowns, at the frequency tuned to: one solution of the transposed system. Written to `re` and `im`
+   * by state number.
+   */
+  adjoint(terms: readonly Term[], re: Float64Array, im: Float64Array): void {
+    const weightRe = new Float64Array(this.#electrical);
+    const weightIm = new Float64Array(this.#electrical);
+    for (const { unknown, conductance, capacitance } of terms) {
+      if (unknown >= this.#electrical) continue;
+      weightRe[unknown]! += conductance;
+      weightIm[unknown]! += this.#omega * capacitance;
+    }
+    this.#lu?.solveTransposed(weightRe, weightIm, re, im);
   }
 }
 

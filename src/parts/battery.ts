@@ -19,7 +19,7 @@ export const battery: PartKind = {
   connection: { form: "labelled", pins: ["plus", "minus"] },
   unknowns: () => [{ kind: "branch", name: "current" }],
   stamp(part, into) {
-    branch(into, 0, 1, 2, value(part, "internal"));
+    branch(into, 0, 1, 2, value(part, "internal"), "internal resistance");
     into.supply(2, value(part, "emf"));
   },
   conducts: () => [[0, 1]],

@@ -20,12 +20,12 @@ export const LOSS: Property = {
 
 /** v_a − v_b = dcr·i + s·L·i, with branch current i. */
 export function coil(into: Stamp, a: number, b: number, i: number, dcr: number, henries: number): void {
-  branch(into, a, b, i, dcr);
+  branch(into, a, b, i, dcr, "dcr");
   into.c(i, i, -henries);
 }
 
 /** The parallel loss resistor, where the part has one. */
 export function loss(into: Stamp, part: Part, a: number, b: number): void {
   const ohms = part.values.loss;
-  if (ohms !== undefined) resistance(into, a, b, ohms);
+  if (ohms !== undefined) resistance(into, a, b, ohms, "loss");
 }

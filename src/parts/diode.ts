@@ -3,7 +3,8 @@ import { thermalVoltage } from "../devices/constants.ts";
 import { type DiodeParameters, diodeCurrent, diodeParameters, diodeSaturation } from "../devices/diode.ts";
 import { temperedJunction } from "../devices/exponential.ts";
 import { junctionCapacitance, junctionCharge } from "../devices/junction-capacitance.ts";
-import { type Device, type Load, type PartKind, resistance } from "./kind.ts";
+import { shotNoise } from "../devices/noise.ts";
+import { type Device, type DeviceNoise, type Load, type PartKind, resistance } from "./kind.ts";
 
 const derived = new WeakMap<DeviceType, DiodeParameters>();
 
@@ -72,6 +73,11 @@ class DiodeDevice implements Device {
     slope.fill(0);
     this.#fill(slope, conductance, -conductance);
     return v === wanted;
+  }
+
+  noise(x: Float64Array): DeviceNoise[] {
+    diodeCurrent(this.#saturation, this.#scale, x[this.#inner]! - x[1]!, this.#result);
+    return [{ from: this.#inner, to: 1, white: shotNoise(this.#result.current), corner: 0, what: "current" }];
   }
 
   remember(x: Float64Array, memory: Float64Array): void {

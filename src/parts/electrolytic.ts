@@ -35,8 +35,9 @@ export const electrolytic: PartKind = {
   stamp(part, into) {
     const foil = hasEsr(part) ? 2 : 0;
     capacitance(into, foil, 1, value(part, "capacitance"));
-    if (hasEsr(part)) resistance(into, 0, foil, value(part, "esr"));
-    if (leaks(part)) conductance(into, 0, 1, value(part, "leakage") / (part.values.rated ?? DEFAULT_RATED));
+    if (hasEsr(part)) resistance(into, 0, foil, value(part, "esr"), "esr");
+    if (leaks(part))
+      conductance(into, 0, 1, value(part, "leakage") / (part.values.rated ?? DEFAULT_RATED), "leakage");
   },
   limits: (part) => [
     { quantity: "volts", least: LEAST_VOLTS, meaning: "the right polarity" },

@@ -20,7 +20,7 @@ export const generator: PartKind = {
   source: true,
   unknowns: () => [{ kind: "branch", name: "current" }],
   stamp(part, into) {
-    branch(into, 0, 1, 2, value(part, "source"));
+    branch(into, 0, 1, 2, value(part, "source"), "source resistance");
     into.signal(2, 1);
   },
   conducts: () => [[0, 1]],

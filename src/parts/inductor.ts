@@ -53,7 +53,7 @@ export const inductor: PartKind = {
     loss(into, part, 0, 1);
     const { q, "q.at": hertz } = part.values;
     if (q !== undefined && hertz !== undefined) {
-      resistance(into, 0, 1, q * 2 * Math.PI * hertz * inductance(part));
+      resistance(into, 0, 1, q * 2 * Math.PI * hertz * inductance(part), "loss");
     }
   },
   conducts: () => [[0, 1]],

@@ -123,6 +123,25 @@ export interface Stamp {
   supply(row: number, value: number): void;
   /** Where the signal EMF (1 V) of a generator or head enters. */
   signal(row: number, value: number): void;
+  /**
+   * Asked for by the noise: thermal noise of a conductance (S) between two local nodes, at ambient or at
+   * the temperature that is local unknown `at`; and of a resistance (Ω) in a branch, an EMF in its row.
+   */
+  thermal?(a: number, b: number, siemens: number, what: string, at?: number): void;
+  seriesThermal?(row: number, ohms: number, what: string): void;
+}
+
+/** A noise current that a device makes. */
+export interface DeviceNoise {
+  /** Local unknowns between which it flows. */
+  readonly from: number;
+  readonly to: number;
+  /** Density at high frequency, A²/Hz; it is white·(1 + corner/f). */
+  readonly white: number;
+  /** Corner of the low-frequency excess, Hz; 0 without. */
+  readonly corner: number;
+  /** In words: `collector current`. */
+  readonly what: string;
 }
 
 /** Currents (or row sums) of a device and their derivatives, filled by `evaluate`. */
@@ -153,6 +172,8 @@ export interface Device {
   remember(x: Float64Array, memory: Float64Array): void;
   /** Charges (in `current`) and their derivatives (in `slope`) at `x`, coulombs and farads. */
   charges(x: Float64Array, load: Load): void;
+  /** Noise currents at `x`. */
+  noise?(x: Float64Array): readonly DeviceNoise[];
 }
 
 /** What a device may ask of the run it is built for. */
@@ -195,13 +216,31 @@ export interface PartKind extends Words {
   readonly stiff?: (part: Part) => readonly (readonly [number, number])[];
 }
 
-/** A resistor of `ohms` between local nodes `a` and `b`. */
-export function resistance(into: Stamp, a: number, b: number, ohms: number): void {
-  conductance(into, a, b, 1 / ohms);
+/**
+ * A resistor of `ohms` between local nodes `a` and `b`, with its thermal noise (named `what`) at ambient or
+ * at the temperature that is local unknown `at`.
+ */
+export function resistance(
+  into: Stamp,
+  a: number,
+  b: number,
+  ohms: number,
+  what = "resistance",
+  at?: number,
+): void {
+  conductance(into, a, b, 1 / ohms, what, at);
 }
 
-/** A conductance in siemens between local nodes `a` and `b`. */
-export function conductance(into: Stamp, a: number, b: number, siemens: number): void {
+/** A conductance in siemens between local nodes `a` and `b`; otherwise as `resistance`. */
+export function conductance(
+  into: Stamp,
+  a: number,
+  b: number,
+  siemens: number,
+  what = "resistance",
+  at?: number,
+): void {
+  into.thermal?.(a, b, siemens, what, at);
   into.g(a, a, siemens);
   into.g(b, b, siemens);
   into.g(a, b, -siemens);
@@ -220,7 +259,15 @@ export function capacitance(into: Stamp, a: number, b: number, farads: number): 
  * The current `i` of a branch from `a` to `b`, and v_a − v_b − ohms·i = (what the caller adds).
  * Used wherever a resistance may be zero: the current then stays exact.
  */
-export function branch(into: Stamp, a: number, b: number, i: number, ohms: number): void {
+export function branch(
+  into: Stamp,
+  a: number,
+  b: number,
+  i: number,
+  ohms: number,
+  what = "resistance",
+): void {
+  into.seriesThermal?.(i, ohms, what);
   into.g(a, i, 1);
   into.g(b, i, -1);
   into.g(i, a, 1);

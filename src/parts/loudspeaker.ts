@@ -52,7 +52,7 @@ export const loudspeaker: PartKind = {
     const re = voiceCoil(part);
     const qes = value(part, "qes");
     const omega = 2 * Math.PI * value(part, "fs");
-    resistance(into, cone, 1, (re * value(part, "qms")) / qes);
+    resistance(into, cone, 1, (re * value(part, "qms")) / qes, "cone");
     capacitance(into, cone, 1, qes / (omega * re));
     coil(into, cone, 1, 4, 0, re / (omega * qes));
   },

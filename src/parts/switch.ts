@@ -46,6 +46,7 @@ export const switchKind: PartKind = {
     const first = part.pins.length;
     contacts(part).forEach(({ common, thrown, closed }, k) => {
       const i = first + k;
+      if (closed) into.seriesThermal?.(i, value(part, "contact"), "contact");
       into.g(common, i, 1);
       into.g(thrown, i, -1);
       into.g(i, common, closed ? 1 : 0);

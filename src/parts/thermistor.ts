@@ -1,5 +1,6 @@
 import type { Part } from "../circuit/circuit.ts";
 import { REFERENCE_KELVIN, ZERO_CELSIUS } from "../devices/constants.ts";
+import { thermalNoise } from "../devices/noise.ts";
 import { type Device, type PartKind, resistance, type Surroundings, value } from "./kind.ts";
 
 /** R(T) = R·exp(B·(1/T − 1/T_R)) in ohms, `part`'s R given at T_R (25 °C if not said). */
@@ -9,7 +10,7 @@ export function thermistorResistance(part: Part, kelvin: number): number {
 }
 
 /** A thermistor on the case of a transistor: its conductance follows that junction's temperature. */
-function trackingDevice(part: Part): Device {
+function trackingDevice(part: Part, ambientKelvin: number): Device {
   const bvalue = value(part, "bvalue");
   // locals: pin 1, pin 2, temperature
   const pattern = Uint8Array.of(1, 1, 1, 1, 1, 1, 0, 0, 0);
@@ -28,6 +29,10 @@ function trackingDevice(part: Part): Device {
       current[2] = 0;
       slope.set([g, -g, byT, -g, g, -byT, 0, 0, 0]);
       return true;
+    },
+    noise(x) {
+      const g = 1 / thermistorResistance(part, x[2] ?? REFERENCE_KELVIN);
+      return [{ from: 0, to: 1, white: thermalNoise(g, ambientKelvin), corner: 0, what: "resistance" }];
     },
     remember() {},
     charges(_x, { current, slope }) {
@@ -81,6 +86,7 @@ export const thermistor: PartKind = {
   stamp(part, into, { ambientKelvin }: Surroundings) {
     if (part.choices.tracks === undefined) resistance(into, 0, 1, thermistorResistance(part, ambientKelvin));
   },
-  equations: (part) => (part.choices.tracks === undefined ? undefined : trackingDevice(part)),
+  equations: (part, { ambientKelvin }) =>
+    part.choices.tracks === undefined ? undefined : trackingDevice(part, ambientKelvin),
   conducts: () => [[0, 1]],
 };

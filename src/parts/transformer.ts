@@ -89,7 +89,7 @@ export const transformer: PartKind = {
     const flux = first + coils.length;
     coils.forEach(({ from, to, dcr, henries }, k) => {
       const i = first + k;
-      branch(into, from, to, i, dcr);
+      branch(into, from, to, i, dcr, "dcr");
       into.c(i, i, -(1 - coupling) * henries);
       into.c(i, flux, -coupling * Math.sqrt(henries));
       into.g(flux, i, -Math.sqrt(henries));
@@ -97,7 +97,7 @@ export const transformer: PartKind = {
     into.g(flux, flux, 1);
     const lossy = windingNamed(part, part.choices["loss.on"]);
     const ohms = part.values.loss;
-    if (ohms !== undefined && lossy) resistance(into, ...ends(lossy), ohms);
+    if (ohms !== undefined && lossy) resistance(into, ...ends(lossy), ohms, "loss");
   },
   ports: (part): Port[] =>
     (part.windings ?? []).map((winding) => {

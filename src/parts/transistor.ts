@@ -1,5 +1,6 @@
 import type { Circuit, DeviceType, Part } from "../circuit/circuit.ts";
 import { temperedJunction } from "../devices/exponential.ts";
+import { shotNoise } from "../devices/noise.ts";
 import { Transistor } from "../devices/transistor.ts";
 import {
   DEFAULT_HFE,
@@ -7,7 +8,7 @@ import {
   type TransistorParameters,
   transistorParameters,
 } from "../devices/transistor-parameters.ts";
-import type { Device, Load, OwnUnknown, PartKind } from "./kind.ts";
+import type { Device, DeviceNoise, Load, OwnUnknown, PartKind } from "./kind.ts";
 import { resistance } from "./kind.ts";
 
 /** Local unknowns: the pins, then b′ (the base pin itself where rbb is 0), then the junction's temperature. */
@@ -194,6 +195,17 @@ class TransistorDevice implements Device {
     slope[row + heat]! += 1;
   }
 
+  noise(x: Float64Array): DeviceNoise[] {
+    const { polarity: p, flickerCorner } = this.#physics.parameters;
+    const inner = this.#inner;
+    const s = this.#physics.evaluate(p * (x[inner]! - x[E]!), p * (x[inner]! - x[C]!), x[this.#heat]!);
+    return [
+      { from: C, to: E, white: shotNoise(s.transport), corner: 0, what: "collector current" },
+      { from: inner, to: E, white: shotNoise(s.recombination), corner: flickerCorner, what: "base current" },
+      { from: C, to: inner, white: shotNoise(s.leakage), corner: 0, what: "leakage" },
+    ];
+  }
+
   remember(x: Float64Array, memory: Float64Array): void {
     const p = this.#physics.parameters.polarity;
     memory[0] = p * (x[this.#inner]! - x[E]!);
@@ -238,7 +250,9 @@ export const transistor: PartKind = {
   },
   stamp(part, into, { circuit }) {
     const { baseResistance } = parametersOf(typeOf(part, circuit));
-    if (baseResistance > 0) resistance(into, B, layout(baseResistance).inner, baseResistance);
+    if (baseResistance <= 0) return;
+    const { inner, heat } = layout(baseResistance);
+    resistance(into, B, inner, baseResistance, "base resistance", heat);
   },
   equations: (part, { circuit, ambientKelvin }) =>
     new TransistorDevice(sampleParameters(part, circuit), ambientKelvin),

@@ -61,6 +61,8 @@ function replayOf(
     g: doubles(places.g, column.length),
     c: doubles(places.c, column.length),
     x: doubles(places.x, 2 * size),
+    lu: doubles(places.lu, 2 * column.length),
+    inverse: doubles(places.inverse, 2 * size),
     factor: (omega) => factor(omega) < 1 / LEAST_PIVOT,
     solve: exports.solve as () => void,
   };

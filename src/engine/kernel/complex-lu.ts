@@ -2,6 +2,7 @@ import { compileReplay } from "./compiled.ts";
 import { type ComplexReplay, interpretReplay } from "./complex-replay.ts";
 import { costOf, type Elimination } from "./elimination.ts";
 import { FixedStage } from "./fixed-stage.ts";
+import { transposedSolve } from "./transposed.ts";
 
 /** Beyond so many multiply-adds straight-line code grows larger than it is worth. */
 const MOST_COMPILED = 5_000;
@@ -103,5 +104,20 @@ export class ComplexLu {
     this.#stage.backward(this.#fixedRe);
     this.#stage.backward(this.#fixedIm);
     this.#fixedKnown = true;
+  }
+
+  /**
+   * z ← (Aᵀ)⁻¹·w at the ω last factored for: w by unknown, z by row. One such solution tells what an
+   * injection at every row gives in the one combination w of the unknowns.
+   */
+  solveTransposed(wRe: Float64Array, wIm: Float64Array, zRe: Float64Array, zIm: Float64Array): void {
+    const { size, pivotRow, pivotColumn } = this.elimination;
+    const re = Float64Array.from(pivotColumn, (unknown) => wRe[unknown]);
+    const im = Float64Array.from(pivotColumn, (unknown) => wIm[unknown]);
+    transposedSolve(this.elimination, this.#stage, this.#replay, re, im);
+    for (let i = 0; i < size; i++) {
+      zRe[pivotRow[i]] = re[i];
+      zIm[pivotRow[i]] = im[i];
+    }
   }
 }

@@ -13,6 +13,9 @@ export interface ComplexReplay {
   readonly c: Float64Array;
   /** Right-hand side by place, then the solution: pairs; varying rows only. */
   readonly x: Float64Array;
+  /** Entries of L and U and 1/pivot as last factored, as pairs by entry and by place; varying rows only. */
+  readonly lu: Float64Array;
+  readonly inverse: Float64Array;
   /** Factors g + jω·c; false if a pivot is too small for the order. */
   factor(omega: number): boolean;
   /** Solves for `x` in place. */
@@ -30,8 +33,8 @@ class InterpretedReplay implements ComplexReplay {
   readonly c: Float64Array;
   readonly x: Float64Array;
   readonly #elimination: Elimination;
-  readonly #lu: Float64Array;
-  readonly #inverse: Float64Array;
+  readonly lu: Float64Array;
+  readonly inverse: Float64Array;
   /** Where each column lies in the row being worked on. */
   readonly #entryAt: Int32Array;
 
@@ -41,16 +44,16 @@ class InterpretedReplay implements ComplexReplay {
     this.g = new Float64Array(entries);
     this.c = new Float64Array(entries);
     this.x = new Float64Array(2 * elimination.size);
-    this.#lu = new Float64Array(2 * entries);
-    this.#inverse = new Float64Array(2 * elimination.size);
+    this.lu = new Float64Array(2 * entries);
+    this.inverse = new Float64Array(2 * elimination.size);
     this.#entryAt = new Int32Array(elimination.size);
   }
 
   factor(omega: number): boolean {
     const { size, fixed, start, firstVarying, diagonal, column } = this.#elimination;
     const entryAt = this.#entryAt;
-    const lu = this.#lu;
-    const inverse = this.#inverse;
+    const { lu } = this;
+    const { inverse } = this;
     for (let e = start[fixed]; e < this.g.length; e++) {
       lu[2 * e] = this.g[e];
       lu[2 * e + 1] = omega * this.c[e];
@@ -86,8 +89,8 @@ class InterpretedReplay implements ComplexReplay {
 
   solve(): void {
     const { size, fixed, start, firstVarying, diagonal, column } = this.#elimination;
-    const lu = this.#lu;
-    const inverse = this.#inverse;
+    const { lu } = this;
+    const { inverse } = this;
     const { x } = this;
     for (let i = fixed; i < size; i++) {
       let re = x[2 * i];
