@@ -3,10 +3,10 @@ import { type Phasor, SmallSignal, type Term } from "../engine/small-signal.ts";
 import type { Conditions } from "./conditions.ts";
 import { outputTerms } from "./output.ts";
 
-export { reader } from "./output.ts";
-
 import type { Failure, PathResponse } from "./results.ts";
 import { type Answer, chosenModes, inEachMode, type SolvedMode } from "./run.ts";
+
+export { reader } from "./output.ts";
 
 export interface ResponseConditions extends Conditions {
   /** Names of paths; all if not given. */
