@@ -1,0 +1,119 @@
+import { decibels } from "../../src/bench/response.ts";
+import { transistorReading } from "../../src/bench/transistor-reading.ts";
+import { netVolts } from "../../src/bench/voltages.ts";
+import { withPartStates } from "../../src/circuit/conditions.ts";
+import { currentInto } from "../../src/engine/currents.ts";
+import type { SolvedPoint } from "../../src/engine/operating-point.ts";
+import { frequencies, recorder, type Standing, solveAt, solved, solverOf, standings } from "./recorder.ts";
+import { type Findings, mustAgree } from "./results.ts";
+import { inProcess, interleave } from "./sampling.ts";
+
+const POINTS = 200;
+const ALLOWED = 1e-9;
+/** The trimmer that is dragged, and how far between two updates. */
+const TRIMMER = "P2";
+const SETTINGS = [0.5, 0.51];
+
+/**
+ * (f) What the page does for one movement of a trimmer: in both modes the values put in, the operating
+ * point from the one before, its chart, and the response at 200 frequencies.
+ */
+export async function page(): Promise<Findings> {
+  const rooms = standings(recorder()).map((standing) => ({
+    standing,
+    circuits: SETTINGS.map((value) =>
+      withPartStates(standing.circuit, [{ part: TRIMMER, key: "setting", value }]),
+    ),
+    state: standing.point.state,
+    phases: { point: 0, chart: 0, response: 0 },
+  }));
+  const hertz = frequencies(POINTS);
+  let turn = 0;
+  const update = () => {
+    turn = 1 - turn;
+    for (const room of rooms) {
+      const point = moved(room.standing, room.circuits[turn]!, room.state);
+      room.state = point.state;
+      chartOf(point);
+      responseOf(room.standing, hertz);
+    }
+  };
+  update();
+  const worst = Math.max(...rooms.map(({ standing, state }) => distance(standing, state)));
+  const timings = await interleave([
+    inProcess("both modes: values, operating point, chart, 200 points", 1, update),
+    inProcess("of it: values and operating points", 1, () => {
+      turn = 1 - turn;
+      for (const room of rooms) {
+        room.state = moved(room.standing, room.circuits[turn]!, room.state).state;
+      }
+    }),
+    inProcess("of it: charts", 1, () => {
+      for (const { standing } of rooms) chartOf(standing.point);
+    }),
+    inProcess("of it: responses", 1, () => {
+      for (const { standing } of rooms) responseOf(standing, hertz);
+    }),
+  ]);
+  return {
+    lines: timings.map(({ name, min, median }, k) => ({
+      item: "page",
+      what: name,
+      per: "update",
+      min,
+      median,
+      ...(k === 0 && { difference: mustAgree("an update", worst, ALLOWED) }),
+    })),
+    demands: [
+      {
+        item: "page",
+        what: "one full update",
+        found: 1e3 * timings[0]!.min,
+        wanted: 3,
+        sense: "at most",
+        unit: "ms",
+      },
+    ],
+  };
+}
+
+function moved(
+  { solver, smallSignal }: Standing,
+  circuit: Standing["circuit"],
+  from: Float64Array,
+): SolvedPoint {
+  if (!solver.retune(circuit, circuit.ambientCelsius)) throw new Error("a trimmer changed the structure");
+  const point = solved(solver, from);
+  smallSignal.linearise(point.state);
+  return point;
+}
+
+/** Every net, transistor and part, as the voltage chart has them. */
+function chartOf(point: SolvedPoint) {
+  const { circuit } = point.network;
+  const nets = circuit.nets.map(({ name }, k) => [name, netVolts(point, k)] as const);
+  const parts = circuit.parts.map((part, k) => {
+    if (part.kind === "transistor") return [part.name, transistorReading(point, k)] as const;
+    const volts = part.pins.map(({ net }) => netVolts(point, net));
+    const amps = volts.map((_, pin) => currentInto(point.currents, k, pin));
+    const watts = volts.reduce((sum, one, pin) => sum + one * amps[pin]!, 0);
+    return [part.name, { volts: volts[0]! - volts.at(-1)!, amps: amps[0]!, watts }] as const;
+  });
+  return { nets: Object.fromEntries(nets), parts: Object.fromEntries(parts) };
+}
+
+function responseOf(standing: Standing, hertz: readonly number[]) {
+  return hertz.map((f) => {
+    solveAt(standing, f);
+    const gain = standing.output();
+    return { decibels: decibels(gain), degrees: (Math.atan2(gain.im, gain.re) * 180) / Math.PI };
+  });
+}
+
+/** Relative distance to a cold solution by a solver of its own, largest of any unknown. */
+function distance({ solver }: Standing, state: Float64Array): number {
+  const cold = solved(solverOf(solver.network.circuit)).state;
+  return Math.max(
+    ...state.map((value, k) => Math.abs(value - cold[k]!) / Math.max(1e-3, Math.abs(cold[k]!))),
+  );
+}

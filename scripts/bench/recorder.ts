@@ -1,0 +1,88 @@
+import { readFileSync } from "node:fs";
+import type { Circuit, SignalPath } from "../../src/circuit/circuit.ts";
+import { inMode, modesOf } from "../../src/circuit/conditions.ts";
+import { network } from "../../src/engine/network.ts";
+import { isSolved, OperatingPointSolver, type SolvedPoint } from "../../src/engine/operating-point.ts";
+import { type Phasor, SmallSignal } from "../../src/engine/small-signal.ts";
+import { readNetlist } from "../../src/language/index.ts";
+import { ROOT } from "./root.ts";
+
+export const RECORDER = `${ROOT}netlists/recorder.netlist`;
+
+/** The demonstration recorder as data. */
+export function recorder(): Circuit {
+  const reading = readNetlist(readFileSync(RECORDER, "utf8"), { file: RECORDER, files: () => undefined });
+  if (reading.circuit === undefined) throw new Error("the recorder's netlist has errors");
+  return reading.circuit;
+}
+
+/** One mode of a circuit with everything that is kept from solution to solution. */
+export interface Standing {
+  readonly mode: string;
+  readonly circuit: Circuit;
+  readonly solver: OperatingPointSolver;
+  readonly point: SolvedPoint;
+  readonly smallSignal: SmallSignal;
+  readonly path: SignalPath;
+  /** Index into `Circuit.parts` of the path's source. */
+  readonly source: number;
+  /** The path's output at the frequency last solved for. */
+  readonly output: () => Phasor;
+}
+
+export const solverOf = (circuit: Circuit): OperatingPointSolver =>
+  new OperatingPointSolver(network(circuit, { ambientCelsius: circuit.ambientCelsius, isothermal: false }));
+
+/** A solution, or the end of the run. */
+export function solved(solver: OperatingPointSolver, from?: Float64Array): SolvedPoint {
+  const point = solver.solve(from);
+  if (!isSolved(point)) throw new Error(`no operating point: ${point.failure}`);
+  return point;
+}
+
+/** Every mode of a circuit, solved and ready for its first path. */
+export const standings = (circuit: Circuit): Standing[] =>
+  modesOf(circuit).map((mode): Standing => {
+    const path = circuit.paths.find((one) => one.mode === undefined || one.mode === mode.name);
+    if (path === undefined) throw new Error(`mode ${mode.name} has no path`);
+    const standing = inMode(circuit, mode);
+    const solver = solverOf(standing);
+    const point = solved(solver);
+    const smallSignal = new SmallSignal(point);
+    return {
+      mode: mode.name,
+      circuit: standing,
+      solver,
+      point,
+      smallSignal,
+      path,
+      source: circuit.parts.findIndex(({ name }) => name === path.from),
+      output: outputOf(smallSignal, path, standing),
+    };
+  });
+
+function outputOf(smallSignal: SmallSignal, { to }: SignalPath, circuit: Circuit): () => Phasor {
+  if ("net" in to) return difference(smallSignal, to.net, to.minus ?? 0);
+  const part = circuit.parts.findIndex(({ name }) => name === to.part);
+  if (to.quantity === "current") return () => smallSignal.pinCurrent(part, 0);
+  const [first, second] = circuit.parts[part]?.pins ?? [];
+  return difference(smallSignal, first?.net ?? 0, second?.net ?? 0);
+}
+
+function difference(smallSignal: SmallSignal, plus: number, minus: number): () => Phasor {
+  return () => {
+    const a = smallSignal.voltage(plus);
+    const b = smallSignal.voltage(minus);
+    return { re: a.re - b.re, im: a.im - b.im };
+  };
+}
+
+/** Frequencies from 20 Hz to 20 kHz in equal ratios. */
+export const frequencies = (count: number): number[] =>
+  Array.from({ length: count }, (_, k) => 20 * 1000 ** (k / (count - 1)));
+
+/** Solves for one frequency; the order of elimination must hold. */
+export function solveAt({ smallSignal, source }: Standing, hertz: number): void {
+  if (smallSignal.tune(hertz) !== undefined) throw new Error(`nothing determines an unknown at ${hertz} Hz`);
+  smallSignal.drive(source);
+}

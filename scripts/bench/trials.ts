@@ -1,0 +1,181 @@
+import { LuDecomposition } from "ml-matrix";
+import type { Circuit, DeviceType, Part } from "../../src/circuit/circuit.ts";
+import { costOf } from "../../src/engine/kernel/elimination.ts";
+import { kindOf } from "../../src/parts/index.ts";
+import type { MultiplyAdd } from "./loops.ts";
+import { frequencies, type Standing, solveAt, solved, solverOf } from "./recorder.ts";
+import { type Findings, mustAgree } from "./results.ts";
+import { seeded, timing } from "./sampling.ts";
+import { denseMatrix, denseRightSide, taskOf } from "./task.ts";
+
+const TRIALS = 10_000;
+const BATCHES = 10;
+const POINTS = 31;
+const SEED = 1964;
+/** The last trial of each batch is compared with a fresh cold solution and a dense one of a frequency. */
+const ALLOWED = 1e-7;
+
+/**
+ * (c) Samples of the recorder, parts anywhere within their tolerance and transistors within their type's
+ * spread and leakage: operating point of both modes, each mode's response at 31 frequencies. In seconds of
+ * processor time of this process, its compiler and garbage collector included.
+ */
+export async function trials(standings: readonly Standing[], multiplyAdd: MultiplyAdd): Promise<Findings> {
+  const random = seeded(SEED);
+  const hertz = frequencies(POINTS);
+  const scatters = scattersOf(standings[0]!.circuit);
+  const factors = new Float64Array(scatters.length);
+  const rooms = standings.map((standing) => ({ standing, gains: new Float64Array(2 * POINTS), steps: 0 }));
+  const seconds: number[] = [];
+  let worst = 0;
+  for (let batch = 0; batch < BATCHES; batch++) {
+    const before = process.cpuUsage();
+    for (let trial = 0; trial < TRIALS / BATCHES; trial++) {
+      for (let k = 0; k < factors.length; k++) factors[k] = random();
+      for (const room of rooms) tryOut(room, scatters, factors, hertz);
+    }
+    const { user, system } = process.cpuUsage(before);
+    seconds.push((user + system) * 1e-6);
+    worst = Math.max(worst, ...rooms.map((room) => distance(room, hertz)));
+  }
+  const total = seconds.reduce((sum, one) => sum + one, 0);
+  const { min, median } = timing(
+    "",
+    seconds.map((one) => one / (TRIALS / BATCHES)),
+  );
+  const steps = rooms.reduce((sum, room) => sum + room.steps, 0) / TRIALS;
+  return {
+    lines: [
+      {
+        item: "trials",
+        what: `both modes: operating point and ${POINTS} points of the response`,
+        per: "trial",
+        min,
+        median,
+        limit: limitOf(rooms, multiplyAdd),
+        difference: mustAgree("a trial", worst, ALLOWED),
+        note: `${steps.toFixed(1)} Newton steps a trial; ${total.toFixed(2)} s for ${TRIALS}`,
+      },
+    ],
+    demands: [
+      {
+        item: "trials",
+        what: `${TRIALS} trials, processor time`,
+        found: total,
+        wanted: 3,
+        sense: "at most",
+        unit: "s",
+      },
+    ],
+  };
+}
+
+interface Room {
+  readonly standing: Standing;
+  /** Real and imaginary part of the gain, by frequency. */
+  readonly gains: Float64Array;
+  steps: number;
+}
+
+/** A value of one part that differs from sample to sample: between `low` and `high`. */
+interface Scatter {
+  readonly part: number;
+  readonly key: string;
+  readonly low: number;
+  readonly high: number;
+}
+
+function scattersOf(circuit: Circuit): Scatter[] {
+  return circuit.parts.flatMap((part, k) => [...toleranceOf(part, k), ...spreadOf(part, k, circuit.types)]);
+}
+
+function toleranceOf(part: Part, index: number): Scatter[] {
+  const key = kindOf(part).bare?.[0]?.key;
+  const nominal = part.values[key ?? ""];
+  if (part.tolerance === undefined || key === undefined || nominal === undefined) return [];
+  const { low, high } = part.tolerance;
+  return [{ part: index, key, low: nominal * (1 + low), high: nominal * (1 + high) }];
+}
+
+function spreadOf(part: Part, index: number, types: Circuit["types"]): Scatter[] {
+  const figures: DeviceType["figures"] = types[part.type ?? ""]?.figures ?? {};
+  if (part.kind !== "transistor") return [];
+  const { leakage } = figures;
+  const [least, greatest] = [figures["spread.least"], figures["spread.greatest"]];
+  return [
+    ...(least && greatest ? [{ part: index, key: "hfe", low: least, high: greatest }] : []),
+    ...(leakage
+      ? [{ part: index, key: "leakage", low: leakage / 2, high: figures["leakage.max"] ?? leakage }]
+      : []),
+  ];
+}
+
+/** The mode's circuit with the values of one sample. */
+function sampleOf(circuit: Circuit, scatters: readonly Scatter[], factors: Float64Array): Circuit {
+  const parts = circuit.parts.slice();
+  let written = -1;
+  let values: Record<string, number> = {};
+  for (let k = 0; k < scatters.length; k++) {
+    const { part, key, low, high } = scatters[k]!;
+    if (part !== written) {
+      values = { ...circuit.parts[part]!.values };
+      parts[part] = { ...circuit.parts[part]!, values };
+      written = part;
+    }
+    values[key] = low + (high - low) * factors[k]!;
+  }
+  return { ...circuit, parts };
+}
+
+function tryOut(
+  room: Room,
+  scatters: readonly Scatter[],
+  factors: Float64Array,
+  hertz: readonly number[],
+): void {
+  const { standing, gains } = room;
+  const { solver, smallSignal, point, circuit, output } = standing;
+  if (!solver.retune(sampleOf(circuit, scatters, factors), circuit.ambientCelsius)) {
+    throw new Error("a sample is not of the recorder's structure");
+  }
+  const found = solved(solver, point.state);
+  room.steps += found.steps;
+  smallSignal.linearise(found.state);
+  for (let k = 0; k < hertz.length; k++) {
+    solveAt(standing, hertz[k]!);
+    const { re, im } = output();
+    gains[2 * k] = re;
+    gains[2 * k + 1] = im;
+  }
+}
+
+/** Difference of the last trial to a cold solution of its own, and of its gains to a dense one's. */
+function distance({ standing, gains }: Room, hertz: readonly number[]): number {
+  const { solver, smallSignal } = standing;
+  const warm = solved(solver, standing.point.state).state;
+  const cold = solved(solverOf(solver.network.circuit)).state;
+  const apart = warm.map((value, k) => Math.abs(value - cold[k]!) / Math.max(1e-3, Math.abs(cold[k]!)));
+  const task = taskOf(smallSignal, standing.source, hertz);
+  const last = hertz.length - 1;
+  const x = new LuDecomposition(denseMatrix(task, task.omega[last]!)).solve(denseRightSide(task)).to1DArray();
+  solveAt(standing, hertz[last]!);
+  const { net } = smallSignal.network.unknowns;
+  let [difference, largest] = [0, 0];
+  for (let n = 1; n < net.length; n++) {
+    const { re, im } = smallSignal.voltage(n);
+    const [a, b] = [x[net[n]!]!, x[net[n]! + task.size]!];
+    difference = Math.max(difference, Math.hypot(re - a, im - b));
+    largest = Math.max(largest, Math.hypot(a, b));
+  }
+  if (!gains.every(Number.isFinite)) return Number.NaN;
+  return Math.max(...apart, difference / largest);
+}
+
+function limitOf(rooms: readonly Room[], { real, complex }: MultiplyAdd): number {
+  return rooms.reduce((sum, { standing, steps }) => {
+    const dc = costOf(standing.solver.system.jacobian.elimination!);
+    const ac = costOf(standing.smallSignal.elimination!);
+    const point = dc.fixedFactor + (steps / TRIALS) * (dc.factor + dc.solve);
+    return sum + (point + ac.fixedFactor) * real + POINTS * (ac.factor + ac.solve) * complex;
+  }, 0);
+}
