@@ -32,7 +32,35 @@ export interface TypeSheet {
   readonly figures: readonly TypeFigure[];
   /** What the equations use, at 25 °C, SI units named in the key. Infinite ones are left out. */
   readonly parameters: Readonly<Record<string, number>>;
+  readonly case?: string;
+  readonly leads?: string;
   readonly source?: string;
+}
+
+/** What a list of types is narrowed down to; all of it must hold. */
+export interface TypeFilter {
+  readonly devices?: readonly DeviceType["device"][];
+  readonly materials?: readonly DeviceType["material"][];
+  /** Least collector-emitter voltage that it must bear, V; a diode's reverse voltage. */
+  readonly volts?: number;
+  /** Least collector (or forward) current that it must bear, A. */
+  readonly amps?: number;
+  /** Least transition frequency, Hz. */
+  readonly ft?: number;
+}
+
+/** Whether a type is among those asked for. A limit that is not known is not met. */
+export function fits(type: DeviceType, { devices, materials, volts, amps, ft }: TypeFilter): boolean {
+  const { figures } = type;
+  const reaches = (value: number | undefined, least: number | undefined) =>
+    least === undefined || (value !== undefined && value >= least);
+  return (
+    (devices?.includes(type.device) ?? true) &&
+    (materials?.includes(type.material) ?? true) &&
+    reaches(figures["limits.vce"] ?? figures["limits.vr"], volts) &&
+    reaches(figures["limits.ic"] ?? figures["limits.if"], amps) &&
+    (ft === undefined || reaches(typeSheet(type).figures.find(({ figure }) => figure === "ft")?.value, ft))
+  );
 }
 
 /** Everything known of a type that the reader has accepted. */
@@ -43,6 +71,8 @@ export function typeSheet(type: DeviceType): TypeSheet {
     device: type.device,
     material: type.material,
     ...sheet,
+    ...(type.case !== undefined && { case: type.case }),
+    ...(type.leads !== undefined && { leads: type.leads }),
     ...(type.source !== undefined && { source: type.source }),
   };
 }

@@ -13,6 +13,7 @@ import {
   outputOptions,
   PATH,
   SPREAD_OPTIONS,
+  TYPES_OPTIONS,
 } from "./options.ts";
 
 /** Answers one command; returns the exit code. */
@@ -137,9 +138,12 @@ export const COMMANDS: readonly Command[] = [
     examples: [
       ["types", "every type of the library, a line each"],
       ["types recorder.netlist", "with the types of this netlist"],
-      ["types LN", "one type in full: given, default and derived figures"],
+      ["types OC71", "one type in full: given, default and derived figures"],
+      ["types --pnp --germanium --vce 24V", "those that bear 24 V"],
+      ["types --like OC71 --ic 1mA", "the nearest to it, by what matters in a socket"],
+      ["types AC128 --curves -o ac128.svg", "its characteristics, to print"],
     ],
-    options: [...outputOptions("types"), HELP],
+    options: [...TYPES_OPTIONS, ...outputOptions("types"), HELP],
     load: async () => (await import("./types.ts")).types,
   },
 ];

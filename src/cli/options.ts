@@ -25,7 +25,7 @@ export const ENDINGS = {
   check: [".json", ".csv"],
   voltages: [".json", ".csv", ".html", ".fods"],
   response: [".json", ".csv", ".svg", ".html"],
-  types: [".json", ".csv"],
+  types: [".json", ".csv", ".svg"],
   spread: [".json", ".csv", ".svg"],
   adjust: [".json", ".csv", ".svg"],
   substitute: [".json", ".csv", ".svg"],
@@ -101,3 +101,18 @@ export const ADJUST_OPTIONS: readonly Option[] = [
 ];
 
 export const ALL_TYPES: Option = flag("all", "try every type of the library whose limits suffice");
+
+/** Which types are shown, and how. */
+export const TYPES_OPTIONS: readonly Option[] = [
+  option("like", "NAME", "the transistors that come nearest to this one, at --ic"),
+  flag("curves", "the characteristics of NAME; -o x.svg draws them"),
+  flag("pnp", "PNP types only"),
+  flag("npn", "NPN types only; with --like a PNP type: its complements"),
+  flag("diodes", "diodes only"),
+  flag("germanium", "germanium only"),
+  flag("silicon", "silicon only"),
+  option("vce", "20V", "that bear this voltage; with --curves: draw up to it"),
+  option("ic", "1mA", "that bear this current; with --curves: draw up to it"),
+  option("ft", "1MHz", "no slower than this"),
+  option("ambient", "45C", "temperature of the junction for --curves (default 25 °C)"),
+];

@@ -60,7 +60,9 @@ export function typeTable(sheet: TypeSheet, { width }: { readonly width: number 
   const parameters = Object.entries(sheet.parameters).map(([name, value]) => parameterRow(name, value));
   return [
     `${sheet.type}  ${sheet.device} ${sheet.material}`,
-    ...(sheet.source === undefined ? [] : wrap(harmless(sheet.source), width)),
+    ...(sheet.case === undefined ? [] : wrap(harmless(`case: ${sheet.case}`), width)),
+    ...(sheet.leads === undefined ? [] : wrap(harmless(`leads: ${sheet.leads}`), width)),
+    ...(sheet.source === undefined ? [] : wrap(harmless(`source: ${sheet.source}`), width)),
     "",
     ...table(figures),
     "",
