@@ -13,6 +13,7 @@ import {
   outputOptions,
   PATH,
   SPREAD_OPTIONS,
+  TAPE_OPTIONS,
   TYPES_OPTIONS,
 } from "./options.ts";
 
@@ -65,8 +66,17 @@ export const COMMANDS: readonly Command[] = [
       ["response recorder.netlist --path playback --at 50,1k,10k", "one path at three frequencies"],
       ["response recorder.netlist --set P1=30%", "with a control turned"],
       ["response recorder.netlist -o bode.svg", "a Bode plot to print"],
+      ['response recorder.netlist --standard "DIN 1962" --tape 9.53cm/s', "playback as the tape sees it"],
+      ["response recorder.netlist --compare playback,recording", "play against record"],
     ],
-    options: [PATH, ...FREQUENCY_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("response"), HELP],
+    options: [
+      PATH,
+      ...FREQUENCY_OPTIONS,
+      ...TAPE_OPTIONS,
+      ...CONDITION_OPTIONS,
+      ...outputOptions("response"),
+      HELP,
+    ],
     load: async () => (await import("./response.ts")).responseCommand,
   },
   {
@@ -89,8 +99,8 @@ export const COMMANDS: readonly Command[] = [
   },
   {
     name: "substitute",
-    operands: "FILE TRANSISTOR TYPE…",
-    summary: "other types in a transistor's socket, and what changes",
+    operands: "FILE T3 TYPE…",
+    summary: "other types in a socket, and what changes",
     examples: [
       ["substitute recorder.netlist T3 OC71 AC126", "two types in place of T3"],
       ["substitute recorder.netlist T3 --all", "every type whose limits suffice, best first"],
@@ -123,10 +133,10 @@ export const COMMANDS: readonly Command[] = [
     examples: [
       ['adjust recorder.netlist P2 --mode play --until "T6.ic = 5 mA"', "idle current"],
       ['adjust recorder.netlist R9 --until "T1.c = -4.5 V"', "a value, and preferred ones"],
-      ['adjust recorder.netlist C2.esr --until "rail minus quiet = -2 V"', "another figure"],
+      ['adjust recorder.netlist T8.hfe --until "T8.e = -7 V"', "the sample behind a reading"],
       ['adjust recorder.netlist P1 --until "gain playback at 1kHz = 50 dB"', "a gain"],
       ['adjust recorder.netlist C4 --until "lower -3dB of playback = 80Hz"', "a limit"],
-      ['adjust recorder.netlist L2 --until "least |trap| at 52kHz from K2"', "a trap"],
+      ['adjust trap.netlist L1 --until "least |out| at 52kHz"', "tune a trap"],
     ],
     options: [...ADJUST_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("adjust"), HELP],
     load: async () => (await import("./adjust.ts")).adjustCommand,

@@ -17,10 +17,15 @@ export function readFrequencies(given: Arguments): readonly number[] {
     if (other !== undefined) throw new Refusal(`--at and --${other} exclude each other`);
     return at;
   }
+  return preferredFrequencies({ ...readEnds(given), pointsPerOctave: pointsPerOctave(given) });
+}
+
+/** The range asked for, Hz. */
+export function readEnds(given: Arguments): { readonly from: number; readonly to: number } {
   const from = frequency("from", valueGiven(given, "from") ?? `${LOWEST}`);
   const to = frequency("to", valueGiven(given, "to") ?? `${HIGHEST}`);
   if (from > to) throw new Refusal(`--from ${from} Hz lies above --to ${to} Hz`, "exchange them");
-  return preferredFrequencies({ from, to, pointsPerOctave: pointsPerOctave(given) });
+  return { from, to };
 }
 
 function frequency(option: string, text: string): number {

@@ -64,6 +64,16 @@ export const PATH: Option = option("path", "NAME[,NAME]", "follow these paths on
   repeatable: true,
 });
 
+/** Questions about tape that `response` answers. */
+export const TAPE_OPTIONS: readonly Option[] = [
+  option("standard", "NAME", "play a tape of this standard; or time constants, 3180/120"),
+  option("tape", "9.53cm/s", "speed of the tape; or 3.75in/s"),
+  option("re", "315Hz", "0 dB there, with --standard and --compare (default 1 kHz)"),
+  option("field", "3dB", "tolerance field: 3dB (default), another width, DIN45500"),
+  option("compare", "PATH,PATH", "two paths against each other, and their sum"),
+  option("tape-loss", "FILE.csv", "with --compare: what the medium loses"),
+];
+
 export const FORMAT: Option = flag("format", "print the file in canonical layout, comments kept");
 
 /** What differs from specimen to specimen. */
@@ -96,8 +106,8 @@ export const GRADE_OPTIONS: readonly Option[] = [
 /** What is wanted, and over which range it is looked for. */
 export const ADJUST_OPTIONS: readonly Option[] = [
   option("until", '"T6.ic = 5 mA"', "the condition; or least, greatest (see the examples)"),
-  option("from", "1k", "lowest value to try (default: 0 %, or a hundredth)"),
-  option("to", "100k", "highest value to try (default: 100 %, or a hundredfold)"),
+  option("from", "1k", "lowest value to try (default: 0 %, a hundredth)"),
+  option("to", "100k", "highest value to try (default: 100 %, a hundredfold)"),
 ];
 
 export const ALL_TYPES: Option = flag("all", "try every type of the library whose limits suffice");

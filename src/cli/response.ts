@@ -14,13 +14,19 @@ import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
 import { Refusal } from "./refusal.ts";
 import { settle } from "./settle.ts";
+import { compareCommand, playbackCommand, tapeQuestion } from "./tape-response.ts";
 
 /** `preprobe response`: gain and phase of every path against frequency. */
 export function responseCommand(given: Arguments, environment: Environment): number {
   const to = destination(given, "response");
-  const hertz = readFrequencies(given);
+  const question = tapeQuestion(given);
+  const hertz = question === undefined ? readFrequencies(given) : [];
   const netlist = openCircuit(fileOperand(given, "response"), given, environment);
   const { circuit } = netlist;
+  if (question !== undefined) {
+    const asked = { given, environment, netlist, to };
+    return question === "standard" ? playbackCommand(asked) : compareCommand(asked);
+  }
   const paths = readPaths(given, circuit);
   const conditions = readConditions(given, circuit);
   const { results, failures } = response(circuit, { ...conditions, paths }, hertz);

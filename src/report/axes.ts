@@ -1,5 +1,4 @@
 /** Axes of plots: their limits, marks and labels. */
-import type { Curve } from "./curves.ts";
 import { SILENCE_DB } from "./numbers.ts";
 
 /** How far below the greatest gain a plot reaches at most, dB. */
@@ -8,6 +7,15 @@ const DEEPEST = 100;
 const LEAST_SPAN = 10;
 const STEPS = [1, 2, 5, 10, 20, 50] as const;
 
+/** What an axis has to hold. */
+interface Levels {
+  readonly points: readonly { readonly hertz: number; readonly gain: number }[];
+}
+
+interface Phases {
+  readonly points: readonly { readonly phase: number | undefined }[];
+}
+
 export interface Axis {
   readonly low: number;
   readonly high: number;
@@ -15,7 +23,7 @@ export interface Axis {
 }
 
 /** A gain axis in round steps, at most `intervals` of them, that holds the curves; notches may leave it. */
-export function gainAxis(curves: readonly Curve[], intervals: number): Axis {
+export function gainAxis(curves: readonly Levels[], intervals: number): Axis {
   const heard = curves
     .flatMap(({ points }) => points.map(({ gain }) => gain))
     .filter((gain) => gain > SILENCE_DB);
@@ -26,7 +34,7 @@ export function gainAxis(curves: readonly Curve[], intervals: number): Axis {
 }
 
 /** A phase axis in steps of a fraction or multiple of a right angle. */
-export function phaseAxis(curves: readonly Curve[], intervals: number): Axis {
+export function phaseAxis(curves: readonly Phases[], intervals: number): Axis {
   const phases = curves.flatMap(({ points }) =>
     points.flatMap(({ phase }) => (phase === undefined ? [] : [phase])),
   );
@@ -65,7 +73,7 @@ const NARROW = 0.7;
  * `perDecade` is less than 3.
  */
 export function frequencyAxis(
-  curves: readonly Curve[],
+  curves: readonly Levels[],
   perDecade: (decades: number) => number,
 ): FrequencyAxis {
   const all = curves.flatMap(({ points }) => points.map((point) => point.hertz));

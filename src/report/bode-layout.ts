@@ -20,7 +20,7 @@ const HEAD = 30;
 
 /** One field with its own vertical axis, over the common frequencies. */
 export interface Panel {
-  readonly name: "Gain" | "Phase";
+  readonly name: string;
   readonly unit: string;
   readonly top: number;
   readonly height: number;

@@ -27,7 +27,10 @@ type Value = (point: CurvePoint) => number | undefined;
 const valueIn = (panel: Panel): Value => (panel.name === "Gain" ? ({ gain }) => gain : ({ phase }) => phase);
 
 /** Horizontal rules with their values, vertical ones without. */
-export function grid(panel: Panel, { across, x, frequencies }: Layout): Markup {
+export function grid(
+  panel: Panel,
+  { across, x, frequencies }: Pick<Layout, "across" | "x" | "frequencies">,
+): Markup {
   const labelled = new Set(frequencies.labels);
   const thin = (strong: boolean) => ({
     stroke: "currentColor",

@@ -16,19 +16,19 @@ export interface ToleranceField {
   readonly source: string;
 }
 
-/** A field of one width, dB either way of the reference frequency. */
-const even = (name: string, from: number, to: number, decibels: number, source: string): ToleranceField => ({
-  name,
-  bands: [{ from, to, least: -decibels, greatest: decibels }],
+/** From 80 Hz to 10 kHz, which is what a good portable of the 1960s keeps at 9.53 cm/s; so many dB either way. */
+export const evenField = (decibels: number): ToleranceField => ({
+  name: `${decibels}dB`,
+  bands: [{ from: 80, to: 10_000, least: -decibels, greatest: decibels }],
   floats: false,
-  source,
+  source: "common practice of portables of the 1960s, no source",
 });
 
-/** What a good portable of the 1960s keeps at 9.53 cm/s. */
-export const PORTABLE = even("3dB", 80, 10_000, 3, "common practice of portables of the 1960s, no source");
+/** What a good portable of the 1960s keeps. */
+export const PORTABLE = evenField(3);
 
 /** Between 250 and 6300 Hz the curve must fit into 5 dB, outside into 7 dB; half of it lies either side. */
-export const DIN_45500: ToleranceField = {
+const DIN_45500: ToleranceField = {
   name: "DIN 45500",
   bands: [
     { from: 40, to: 250, least: -3.5, greatest: 3.5 },

@@ -85,7 +85,7 @@ const sameSpeed = (a: number, b: number): boolean => Math.abs(a / b - 1) < ROUND
 const bare = (name: string): string => name.toLowerCase().replaceAll(/[^a-z0-9]/g, "");
 
 /** The standards for a tape speed in m/s, the latest first. */
-export const standardsAt = (speed: number): readonly TapeStandard[] =>
+const standardsAt = (speed: number): readonly TapeStandard[] =>
   STANDARDS.filter((each) => sameSpeed(each.speed, speed));
 
 /** Every name that a standard at this speed (m/s) goes by. */
@@ -93,6 +93,12 @@ export const namesAt = (speed: number): readonly string[] => [
   ...standardsAt(speed).map(({ name }) => name),
   ...ALIASES.filter(([centimetres]) => sameSpeed(centimetres / 100, speed)).map(([, alias]) => alias),
 ];
+
+/** Tape speeds (m/s) at which a standard goes by this name, the greatest first. */
+export const speedsWith = (name: string): readonly number[] => {
+  const speeds = [...new Set(STANDARDS.map(({ speed }) => speed))];
+  return speeds.filter((speed) => namesAt(speed).some((each) => bare(each) === bare(name)));
+};
 
 /** The standard of this name at a tape speed in m/s. Capitals, blanks and hyphens do not matter. */
 export function findStandard(name: string, speed: number): TapeStandard | undefined {
