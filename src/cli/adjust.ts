@@ -74,7 +74,7 @@ function nothingToTurn(name: string, knobs: readonly string[]): Refusal {
   if (knobs.length === 0)
     return new Refusal(`${partName} has nothing to turn`, "turn a setting or a part's value");
   return new Refusal(
-    `${partName} has no ${key}`,
+    `${partName} has no ${key ?? "setting"}`,
     `it has ${knobs.map((each) => `${partName}.${each}`).join(", ")}`,
   );
 }

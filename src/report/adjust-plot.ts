@@ -1,6 +1,6 @@
 /** The condition against the setting in characters: dots of braille cells. */
 import type { Adjustment } from "../bench/adjust.ts";
-import { knobName, knobText, lookedText, tickText } from "./adjust-words.ts";
+import { knobName, knobText, lookedText, tickTexts } from "./adjust-words.ts";
 import { Canvas } from "./braille.ts";
 import { harmless, unbound, widthOf } from "./columns.ts";
 import { across, type GraphAxis, runs, upright } from "./graph.ts";
@@ -51,7 +51,8 @@ function foot(
 export function adjustPlot(result: Adjustment, options: TableOptions): readonly string[] {
   const { points, x, y, place } = graphOf(result, 6);
   const row = (value: number) => Math.round((1 - y.at(value)) * (ROWS - 1));
-  const labels = new Map(y.ticks.map((tick) => [row(tick), unbound(tickText(tick, result.unit))]));
+  const texts = tickTexts(y.ticks, result.unit);
+  const labels = new Map(y.ticks.map((tick, k) => [row(tick), unbound(texts[k]!)]));
   const indent = Math.max(0, ...[...labels.values()].map(widthOf));
   const columns = Math.min(MOST_COLUMNS, options.width - indent - 3);
   if (columns < LEAST_COLUMNS) return [];

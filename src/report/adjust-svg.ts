@@ -3,7 +3,7 @@ import { line } from "d3-shape";
 import type { Adjustment } from "../bench/adjust.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { graphOf } from "./adjust-plot.ts";
-import { knobName, knobText, lookedText, outcome, tickText } from "./adjust-words.ts";
+import { knobName, knobText, lookedText, outcome, tickTexts } from "./adjust-words.ts";
 import { ACCENT, drawing, head, text } from "./drawing.ts";
 import { runs } from "./graph.ts";
 import { element, type Markup, together } from "./markup.ts";
@@ -27,10 +27,11 @@ function panel(result: Adjustment, top: number): Markup {
     (value: number) => LEFT + ACROSS * x.at(value),
     (value: number) => top + HEIGHT * (1 - y.at(value)),
   ];
-  const across = y.ticks.map((tick) =>
+  const labels = tickTexts(y.ticks, result.unit);
+  const across = y.ticks.map((tick, k) =>
     together(
       element("line", { x1: LEFT, x2: LEFT + ACROSS, y1: py(tick), y2: py(tick), ...thin(0.18) }),
-      text(LEFT - 7, py(tick) + 4, tickText(tick, result.unit), { "text-anchor": "end" }),
+      text(LEFT - 7, py(tick) + 4, labels[k]!, { "text-anchor": "end" }),
     ),
   );
   const down = x.ticks.map((tick) =>

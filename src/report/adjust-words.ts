@@ -9,9 +9,17 @@ export function readingText(value: number, unit: string): string {
   return quantityText(value, unit);
 }
 
-/** The same on an axis, where round numbers stand. */
-export const tickText = (value: number, unit: string): string =>
-  unit === "decibel" ? `${decimal(value, 0)}\u00a0dB` : readingText(value, unit);
+/** The labels of an axis, where round numbers stand: as many digits as tell them apart. */
+export function tickTexts(ticks: readonly number[], unit: string): readonly string[] {
+  const [first = 0, second = first] = ticks;
+  const step = Math.abs(second - first) || 1;
+  const decimals = Math.max(0, Math.ceil(-Math.log10(step) - 1e-9));
+  if (unit === "decibel") return ticks.map((tick) => `${decimal(tick, decimals)}\u00a0dB`);
+  if (unit === "celsius") return ticks.map((tick) => `${decimal(tick, decimals)}\u00a0°C`);
+  const largest = Math.max(...ticks.map(Math.abs), step);
+  const digits = Math.max(3, 1 + Math.ceil(Math.log10(largest / step)));
+  return ticks.map((tick) => quantityText(tick, unit, digits));
+}
 
 /** Where the knob stands: `42.3 %`, `4.87 kΩ`. */
 export function knobText(value: number, unit: string): string {

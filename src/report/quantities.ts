@@ -14,12 +14,15 @@ const SYMBOLS: Readonly<Record<string, string>> = {
   "kelvin-per-watt": "K/W",
 };
 
-/** An SI value (°C and fractions apart) with the symbol of its unit, as a parts list writes it: `4.7 kΩ`, `30 %`. */
-export function quantityText(value: number, unit: string): string {
+/**
+ * An SI value (°C and fractions apart) with the symbol of its unit, to so many significant digits, as a parts
+ * list writes it: `4.7 kΩ`, `30 %`.
+ */
+export function quantityText(value: number, unit: string, digits = 3): string {
   if (unit === "celsius") return celsius(value);
   if (unit === "percent") return `${decimal(value * 100, 0)} %`;
   const symbol = SYMBOLS[unit];
-  return trimmed(symbol === undefined ? plain(value) : withUnit(value, symbol));
+  return trimmed(symbol === undefined ? plain(value) : withUnit(value, symbol, digits));
 }
 
 /** Without the zeros behind the last digit that counts, as on a parts list. */

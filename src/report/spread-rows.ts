@@ -81,7 +81,7 @@ export function spreadGroups(circuit: Circuit, chart: SpreadChart): readonly Spr
   return [
     ...names.map((name) => transistorGroup(circuit, chart, name)),
     { name: "nets", rows: nets },
-    { name: "gain at 1 kHz", rows: gains },
+    { name: "gain", rows: gains },
   ].filter(({ rows }) => rows.length > 0);
 }
 

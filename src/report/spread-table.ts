@@ -72,7 +72,7 @@ function table(circuit: Circuit, chart: SpreadChart, width: number, ink: Ink): r
     return whole.trimEnd();
   };
   return [
-    ink.faint(`${laid[0]!}  causes`.trimEnd()),
+    ink.faint((causes.some((text) => text !== "") ? `${laid[0]!}  causes` : laid[0]!).trimEnd()),
     ink.faint(rule(Math.min(width, across))),
     ...laid.slice(1).map((text, k) => line(causes[k] === "" ? text.trimEnd() : text, k)),
   ];
@@ -90,6 +90,7 @@ export function failedText({ failed, trials }: SpreadChart): string {
 
 function notes(chart: SpreadChart, width: number): readonly string[] {
   const texts = [
+    Object.keys(chart.paths).length === 0 ? "" : "Gain at 1\u00a0kHz.",
     failedText(chart),
     chart.exact.length === 0 ? "" : `Taken as exact, having no tolerance: ${chart.exact.join(", ")}.`,
   ];

@@ -13,6 +13,7 @@ const TYPES: Readonly<Record<string, (value: Json) => boolean>> = {
   string: (value) => typeof value === "string",
   number: (value) => typeof value === "number",
   integer: Number.isInteger,
+  boolean: (value) => typeof value === "boolean",
   null: (value) => value === null,
 };
 

@@ -33,8 +33,12 @@ export function knobsOf(part: Part): readonly string[] {
   return ["setting", ...all.filter((key) => key !== "setting")];
 }
 
+/** What of a part is turned if nothing is said: not the contacts of a switch. */
+const usual = (part: Part): string | undefined =>
+  part.positions === undefined ? knobsOf(part)[0] : undefined;
+
 /** The knob `key` (the usual one if not given) of a part; undefined if it has no such thing. */
-export function knobOf(part: Part, circuit: Circuit, key = knobsOf(part)[0]): Knob | undefined {
+export function knobOf(part: Part, circuit: Circuit, key = usual(part)): Knob | undefined {
   if (key === undefined || !knobsOf(part).includes(key)) return undefined;
   if (part.kind === "transistor") return sampleKnob(part, circuit, key);
   const { unit, plausible } = properties(part)[key]!;

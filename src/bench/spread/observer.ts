@@ -2,7 +2,8 @@ import type { SignalPath } from "../../circuit/circuit.ts";
 import { currentInto } from "../../engine/currents.ts";
 import type { SolvedPoint } from "../../engine/operating-point.ts";
 import { type Phasor, SmallSignal } from "../../engine/small-signal.ts";
-import { decibels, reader } from "../response.ts";
+import { reader } from "../output.ts";
+import { decibels } from "../response.ts";
 import type { SolvedMode } from "../run.ts";
 
 /** Where gains are compared, Hz. */
