@@ -1,0 +1,48 @@
+import { degrees, ONE, type Phasor, plus, size } from "./phasor.ts";
+import { growing } from "./turning.ts";
+
+export interface LoopPoint {
+  readonly hertz: number;
+  readonly value: Phasor;
+}
+
+/** Where the loop gain passes through one, and how far its phase is from sustaining itself there. */
+export interface Margin {
+  readonly crossover_hertz: number;
+  readonly phase_margin_degrees: number;
+}
+
+/** The frequency of |T| = 1 between two points, and T there. */
+function crossing(a: LoopPoint, b: LoopPoint, at: (hertz: number) => Phasor | undefined): LoopPoint {
+  let [low, high] = [a, b];
+  const above = size(a.value) > 1;
+  for (let halving = 0; halving < 40; halving++) {
+    const hertz = Math.sqrt(low.hertz * high.hertz);
+    const value = at(hertz);
+    if (value === undefined) break;
+    if (size(value) > 1 === above) low = { hertz, value };
+    else high = { hertz, value };
+  }
+  return high;
+}
+
+/**
+ * The least phase margin of a return ratio T: how far its angle is from 180° where |T| is 1, with a minus
+ * where the loop makes an oscillation grow (Nyquist 1932). Undefined where |T| is nowhere 1. `points` run
+ * from direct current upwards, `at` gives T at any frequency, to find the crossings exactly.
+ */
+export function phaseMargin(
+  points: readonly LoopPoint[],
+  at: (hertz: number) => Phasor | undefined,
+): Margin | undefined {
+  const found = points.slice(1).flatMap((point, i): Margin[] => {
+    const last = points[i]!;
+    if (size(last.value) > 1 === size(point.value) > 1) return [];
+    const { hertz, value } = crossing(last, point, at);
+    return [{ crossover_hertz: hertz, phase_margin_degrees: 180 - Math.abs(degrees(value)) }];
+  });
+  const least = found.toSorted((a, b) => a.phase_margin_degrees - b.phase_margin_degrees)[0];
+  if (least === undefined) return undefined;
+  const grows = growing(points.map(({ value }) => plus(ONE, value))) > 0;
+  return grows ? { ...least, phase_margin_degrees: -least.phase_margin_degrees } : least;
+}
