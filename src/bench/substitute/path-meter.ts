@@ -1,7 +1,8 @@
 /** Gain at 1 kHz and half-power points of paths, found to rounding rather than read off a table. */
 import type { SignalPath } from "../../circuit/circuit.ts";
 import { type Phasor, SmallSignal } from "../../engine/small-signal.ts";
-import { decibels, reader } from "../response.ts";
+import { reader } from "../output.ts";
+import { decibels } from "../response.ts";
 import type { SolvedMode } from "../run.ts";
 import type { PathFigures } from "./results.ts";
 
