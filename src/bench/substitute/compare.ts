@@ -46,8 +46,8 @@ const ratio = (before: number, after: number) => Math.log(after / before);
 const heard = (hertz: number | undefined, otherwise: number) =>
   Math.min(AUDIBLE[1], Math.max(AUDIBLE[0], hertz ?? otherwise));
 
-/** A change of less than this part is rounding. */
-const ROUNDING = 1e-9;
+/** Changes below these are none to a meter: a share of the value, and volts and decibels. */
+const NOTICED = { share: 0.01, V: 0.01, A: 0, dB: 0.1 } as const;
 
 /** Nets, collector currents and gains that have left the spread of the circuit as it was. */
 export function movedOf(fitted: Fit, candidate: Fit, spread: SpreadChart | undefined): readonly Moved[] {
@@ -94,9 +94,10 @@ export function movedOf(fitted: Fit, candidate: Fit, spread: SpreadChart | undef
   return [...currents, ...nets, ...gains].filter(outside);
 }
 
-function outside({ from, to, least, greatest }: Moved): boolean {
-  const changed = Math.abs(to - from) > ROUNDING * Math.max(1, Math.abs(from));
-  return changed && (to < Math.min(least, from) || to > Math.max(greatest, from));
+function outside({ unit, from, to, least, greatest }: Moved): boolean {
+  const share = unit === "dB" ? 0 : NOTICED.share * Math.abs(from);
+  if (Math.abs(to - from) <= Math.max(NOTICED[unit], share)) return false;
+  return to < Math.min(least, from) || to > Math.max(greatest, from);
 }
 
 /** Limits passed with the candidate that were not before. */
