@@ -83,7 +83,9 @@ export class HarmonicSystem {
     constant.fill(0);
     this.#residual.fill(0);
     this.#write(swing, held, {
-      add: (row, column, value) => void (constant[this.#slotOf(row, column)]! += value),
+      add: (row, column, value) => {
+        constant[this.#slotOf(row, column)]! += value;
+      },
     });
     this.#jacobian.touch();
     if (this.#jacobian.solve(this.#residual, this.#step) !== undefined) return Number.NaN;

@@ -16,8 +16,8 @@ export interface LimitCycle {
 
 export type Outcome = LimitCycle | { readonly reason: string };
 
-/** Harmonics balanced in turn; each solution starts the next. */
-const HARMONICS = [1, 3, 5, 7];
+/** Harmonics balanced; fewer where that fails. One is the describing function. */
+const HARMONICS = [3, 2, 1];
 /** The first swing: the hardest driven unknown of a device moves so far, V. */
 const FIRST_SWING = 2e-3;
 /** No part of these circuits swings further, V: growth without a limit. */
@@ -36,25 +36,14 @@ const STEADY = 1e-9;
  */
 export function limitCycle(point: SolvedPoint, mode: Mode): Outcome {
   const start = new Start(point, mode);
-  let swing: Swing | undefined;
-  let amplitude = 0;
-  let harmonics = 0;
   let reason = "";
-  for (const next of HARMONICS) {
-    const system = new HarmonicSystem(point.network, point.state, next, mode.s.im);
-    const walk = new Walk(system, start.unknown);
-    const found =
-      swing === undefined
-        ? walk.outwards(start.swing(system), start.amplitude)
-        : walk.around(widened(swing, system), amplitude);
-    if ("reason" in found) {
-      reason = found.reason;
-      break;
-    }
-    ({ swing, amplitude } = found);
-    harmonics = next;
+  for (const harmonics of HARMONICS) {
+    const system = new HarmonicSystem(point.network, point.state, harmonics, mode.s.im);
+    const found = new Walk(system, start.unknown).outwards(start.swing(system), start.amplitude);
+    if ("swing" in found) return described(found.swing, harmonics, point.network.unknowns.electrical);
+    reason = found.reason;
   }
-  return swing === undefined ? { reason } : described(swing, harmonics, point.network.unknowns.electrical);
+  return { reason };
 }
 
 function described({ x, omega }: Swing, harmonics: number, n: number): LimitCycle {
@@ -102,12 +91,6 @@ class Start {
     }
     return { x, omega: s.im, sigma: s.re };
   }
-}
-
-function widened({ x, omega, sigma }: Swing, system: HarmonicSystem): Swing {
-  const wide = new Float64Array(system.size - 2);
-  wide.set(x);
-  return { x: wide, omega, sigma };
 }
 
 type Steady = { readonly swing: Swing; readonly amplitude: number };
@@ -162,22 +145,6 @@ class Walk {
       stride = Math.min(LONGEST_STRIDE, stride * 1.3);
     }
     return { reason: "nothing limits the swing" };
-  }
-
-  /** Near a solution of fewer harmonics. */
-  around(start: Swing, amplitude: number): Steady | Reason {
-    const lost = { reason: "the balance of more harmonics was not found" };
-    let at = this.#at(amplitude, { swing: start, amplitude });
-    if (at === undefined) return lost;
-    for (let stride = 0.01; stride < 1; stride *= 1.5) {
-      const outwards = at.swing.sigma > 0;
-      const next: Steady | undefined = this.#at(at.amplitude * Math.exp(outwards ? stride : -stride), at);
-      if (next === undefined) return lost;
-      if (next.swing.sigma > 0 !== outwards)
-        return outwards ? this.#between(at, next) : this.#between(next, at);
-      at = next;
-    }
-    return lost;
   }
 
   /** The amplitude without growth between one where it grows and one where it shrinks. */
