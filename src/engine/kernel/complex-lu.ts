@@ -19,6 +19,7 @@ export class ComplexLu {
   readonly #placeOf: Int32Array;
   /** Right-hand side after the fixed stage, and the same as pairs for the varying rows. */
   readonly #forward: Float64Array;
+  readonly #forwardIm: Float64Array;
   readonly #forwardPairs: Float64Array;
   /** Solution of the fixed rows, worked out only when one of them is asked for. */
   readonly #fixedRe: Float64Array;
@@ -35,6 +36,7 @@ export class ComplexLu {
     this.#placeOf = new Int32Array(size);
     for (let i = 0; i < size; i++) this.#placeOf[pivotColumn[i]] = i;
     this.#forward = new Float64Array(size);
+    this.#forwardIm = new Float64Array(size);
     this.#forwardPairs = new Float64Array(2 * (size - fixed));
     this.#fixedRe = new Float64Array(size);
     this.#fixedIm = new Float64Array(size);
@@ -61,11 +63,17 @@ export class ComplexLu {
     return this.#replay.factor(omega);
   }
 
-  /** Takes a real right-hand side by row, for all frequencies until the next one or the next `fix`. */
-  drive(b: Float64Array): void {
+  /** Takes a right-hand side by row, for all frequencies until the next one or the next `fix`. */
+  drive(b: Float64Array, bIm?: Float64Array): void {
     const { size, fixed } = this.elimination;
-    this.#stage.forward(b, this.#forward);
-    for (let i = fixed; i < size; i++) this.#forwardPairs[2 * (i - fixed)] = this.#forward[i];
+    const [re, im, pairs] = [this.#forward, this.#forwardIm, this.#forwardPairs];
+    this.#stage.forward(b, re);
+    if (bIm === undefined) im.fill(0);
+    else this.#stage.forward(bIm, im);
+    for (let i = fixed; i < size; i++) {
+      pairs[2 * (i - fixed)] = re[i];
+      pairs[2 * (i - fixed) + 1] = im[i];
+    }
   }
 
   /** Solves for the right-hand side driven, at the ω last factored for. */
@@ -100,7 +108,7 @@ export class ComplexLu {
       this.#fixedIm[i] = x[2 * i + 1];
     }
     this.#fixedRe.set(this.#forward.subarray(0, fixed));
-    this.#fixedIm.fill(0, 0, fixed);
+    this.#fixedIm.set(this.#forwardIm.subarray(0, fixed));
     this.#stage.backward(this.#fixedRe);
     this.#stage.backward(this.#fixedIm);
     this.#fixedKnown = true;

@@ -1,0 +1,183 @@
+import { StepMatrix } from "./step-matrix.ts";
+import type { TimeSystem } from "./time-system.ts";
+
+/** A point in time with what the formulae need of it. */
+export interface TimePoint {
+  seconds: number;
+  readonly state: Float64Array;
+  /** F and q by row. */
+  readonly f: Float64Array;
+  readonly q: Float64Array;
+}
+
+export function timePoint(system: TimeSystem, state: Float64Array): TimePoint {
+  const rows = system.network.unknowns.stateSize;
+  return { seconds: 0, state: state.slice(), f: new Float64Array(rows), q: new Float64Array(rows) };
+}
+
+export function copyPoint(from: TimePoint, to: TimePoint): void {
+  to.seconds = from.seconds;
+  to.state.set(from.state);
+  to.f.set(from.f);
+  to.q.set(from.q);
+}
+
+/** Newton stops when a step changes nothing by more than this, V or mA. */
+const SETTLED = 1e-10;
+const NEAR = 1e-6;
+const MOST_ITERATIONS = 10;
+const EULER_SETTLED = 1e-8;
+const MOST_EULER_ITERATIONS = 60;
+/** If the changes shrink slower than this the slopes are taken anew. */
+const SLOW = 0.2;
+
+/** Eigenvalue 3 + j√3 of the formula's matrix, and the weights (1, w) of its left eigenvector. */
+const ROOT_3 = Math.sqrt(3);
+const LEFT_RE = -1 / 8;
+const LEFT_IM = -ROOT_3 / 8;
+
+/** Sets the sources' EMF to what they are at a time. */
+export type Drive = (seconds: number, emf: Float64Array) => void;
+
+/**
+ * One step of the three-point Lobatto IIIA formula (order 4), the collocation at both ends and the middle:
+ *
+ *     q_m − q_0 = h·(5·F_0 + 8·F_m − F_1)/24        q_1 − q_0 = h·(F_0 + 4·F_m + F_1)/6
+ *
+ * It is symmetric: an oscillation neither grows nor dies by the length of the step, and what is algebraic
+ * holds exactly at the end. Solved for F the two equations are
+ *
+ *     −F_m + (2·Δq_m + Δq_1/2)/h − F_0/2 = 0        −F_1 + (4·Δq_1 − 8·Δq_m)/h + F_0 = 0
+ *
+ * and with common slopes they fall apart into one complex system of the size of the circuit,
+ * (G + (3 + j√3)/h·C)·(δ_m + w·δ_1) = r_m + w·r_1. Source: Hairer & Wanner, Solving Ordinary Differential
+ * Equations II, IV.5 and IV.8.
+ */
+export class Collocation {
+  readonly system: TimeSystem;
+  readonly matrix: StepMatrix;
+  readonly middle: TimePoint;
+  readonly end: TimePoint;
+  /** Newton iterations since the start, for statistics. */
+  iterations = 0;
+  readonly #drive: Drive;
+  readonly #re: Float64Array;
+  readonly #im: Float64Array;
+  readonly #weight: Float64Array;
+
+  constructor(system: TimeSystem, state: Float64Array, drive: Drive) {
+    this.system = system;
+    this.matrix = new StepMatrix(system);
+    this.middle = timePoint(system, state);
+    this.end = timePoint(system, state);
+    this.#drive = drive;
+    this.#re = new Float64Array(system.size);
+    this.#im = new Float64Array(system.size);
+    const { list } = system.network.unknowns;
+    this.#weight = Float64Array.from({ length: system.size }, (_, k) =>
+      list[k]!.kind === "branch" ? 1e3 : 1,
+    );
+  }
+
+  /** F and q of a point at its own time. */
+  evaluate(point: TimePoint): void {
+    this.#drive(point.seconds, this.system.emf);
+    this.system.evaluate(point.state, point.f, point.q);
+  }
+
+  /**
+   * A step of length `h` from `start`; `middle` and `end` hold first guesses and then the solution.
+   * Returns whether Newton came to rest.
+   */
+  step(start: TimePoint, h: number): boolean {
+    const { middle, end } = this;
+    middle.seconds = start.seconds + h / 2;
+    end.seconds = start.seconds + h;
+    if (!this.#refactor(middle.state, h)) return false;
+    let last = Number.POSITIVE_INFINITY;
+    for (let iteration = 0; iteration < MOST_ITERATIONS; iteration++) {
+      this.iterations++;
+      this.evaluate(middle);
+      this.evaluate(end);
+      this.#residual(start, h);
+      this.matrix.solve(this.#re, this.#im);
+      const change = this.#correct();
+      if (!Number.isFinite(change) || change > 10 * last) return false;
+      if (change < SETTLED || (change < NEAR && change > last / 2)) {
+        this.evaluate(middle);
+        this.evaluate(end);
+        return true;
+      }
+      if (change > SLOW * last && !this.#refactor(end.state, h)) return false;
+      last = change;
+    }
+    return false;
+  }
+
+  #refactor(state: Float64Array, h: number): boolean {
+    this.system.linearise(state);
+    return this.matrix.factor(3 / h, ROOT_3 / h);
+  }
+
+  #residual(start: TimePoint, h: number): void {
+    const { middle, end } = this;
+    const { hasCharge, size } = this.system;
+    for (let k = 0; k < size; k++) {
+      const dm = (middle.q[k]! - start.q[k]!) / h;
+      const d1 = (end.q[k]! - start.q[k]!) / h;
+      const f0 = hasCharge[k] === 1 ? start.f[k]! : 0;
+      const rm = -middle.f[k]! + 2 * dm + d1 / 2 - f0 / 2;
+      const r1 = -end.f[k]! - 8 * dm + 4 * d1 + f0;
+      this.#re[k] = rm + LEFT_RE * r1;
+      this.#im[k] = LEFT_IM * r1;
+    }
+  }
+
+  /** Takes the Newton correction from both points; returns its largest change, V or mA. */
+  #correct(): number {
+    const { middle, end } = this;
+    let largest = 0;
+    for (let k = 0; k < this.system.size; k++) {
+      const d1 = this.#im[k]! / LEFT_IM;
+      const dm = this.#re[k]! - LEFT_RE * d1;
+      end.state[k]! -= d1;
+      middle.state[k]! -= dm;
+      const change = Math.max(Math.abs(d1), Math.abs(dm)) * this.#weight[k]!;
+      if (!(change <= largest)) largest = change;
+    }
+    return largest;
+  }
+
+  /**
+   * A step of implicit Euler from `start` to `end`: it damps what an event has stirred up, and with a very
+   * short `h` finds the state right after a jump, charges kept. `end` holds a first guess.
+   */
+  euler(start: TimePoint, h: number): boolean {
+    const { end, system, matrix } = this;
+    end.seconds = start.seconds + h;
+    this.#drive(end.seconds, system.emf);
+    system.remember(end.state);
+    for (let iteration = 0; iteration < MOST_EULER_ITERATIONS; iteration++) {
+      this.iterations++;
+      const whole = system.temper(end.state, end.f, end.q);
+      if (!matrix.factor(1 / h, 0)) return false;
+      for (let k = 0; k < system.size; k++) {
+        this.#re[k] = (end.q[k]! - start.q[k]!) / h - end.f[k]!;
+        this.#im[k] = 0;
+      }
+      matrix.solve(this.#re, this.#im);
+      let change = 0;
+      for (let k = 0; k < system.size; k++) {
+        end.state[k]! -= this.#re[k]!;
+        const size = Math.abs(this.#re[k]!) * this.#weight[k]!;
+        if (!(size <= change)) change = size;
+      }
+      if (!Number.isFinite(change)) return false;
+      if (whole && change < EULER_SETTLED) {
+        this.evaluate(end);
+        return true;
+      }
+    }
+    return false;
+  }
+}

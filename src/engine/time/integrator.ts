@@ -1,0 +1,149 @@
+import { Collocation, copyPoint, type Drive, type TimePoint, timePoint } from "./collocation.ts";
+import { valueAt, weightsAt } from "./interpolation.ts";
+import { StepControl } from "./step-control.ts";
+import type { TimeSystem } from "./time-system.ts";
+
+export interface IntegratorOptions {
+  /** Allowed local error of a charge, as a share of its swing. */
+  readonly tolerance: number;
+  /** Longest step, s. */
+  readonly longest: number;
+  readonly drive: Drive;
+}
+
+/** Statistics of a run. */
+export interface IntegratorCounts {
+  steps: number;
+  rejected: number;
+  iterations: number;
+}
+
+/** Right after an event a jump is taken in this time, s; then a longer step damps what it stirred up. */
+const JUMP = 1e-12;
+const FIRST_STEP = 1e-9;
+const SHORTEST = 1e-15;
+
+/**
+ * Integrates a circuit from state to state, one accepted step at a time. `advance` never goes past the time
+ * given; `restart` begins anew after sources, switches or values have jumped.
+ */
+export class Integrator {
+  readonly system: TimeSystem;
+  readonly counts: IntegratorCounts = { steps: 0, rejected: 0, iterations: 0 };
+  /** The point reached. */
+  readonly now: TimePoint;
+  /** Points of the last steps for interpolation, oldest first; `now` is the last. */
+  points: TimePoint[];
+  readonly #options: IntegratorOptions;
+  readonly #formula: Collocation;
+  readonly #spare: [TimePoint, TimePoint, TimePoint, TimePoint];
+  #control: StepControl;
+  #h = FIRST_STEP;
+  #hasHistory = false;
+
+  constructor(system: TimeSystem, state: Float64Array, options: IntegratorOptions) {
+    this.system = system;
+    this.#options = options;
+    this.#formula = new Collocation(system, state, options.drive);
+    this.now = timePoint(system, state);
+    const spare = () => timePoint(system, state);
+    this.#spare = [spare(), spare(), spare(), spare()];
+    this.points = [this.now];
+    this.#formula.evaluate(this.now);
+    system.linearise(state);
+    this.#control = new StepControl(system, options.tolerance, this.now);
+  }
+
+  /**
+   * Takes what has jumped into account: charges stay, everything else follows at once. Returns false if no
+   * such state is found.
+   */
+  restart(): boolean {
+    const { end } = this.#formula;
+    const seconds = this.now.seconds;
+    this.#hasHistory = false;
+    this.points = [this.now];
+    this.#h = FIRST_STEP;
+    for (const h of [JUMP, JUMP]) {
+      copyPoint(this.now, end);
+      if (!this.#formula.euler(this.now, h)) return false;
+      copyPoint(end, this.now);
+    }
+    this.now.seconds = seconds;
+    this.#formula.evaluate(this.now);
+    return true;
+  }
+
+  /** One accepted step, at most to `until`. Returns false if no step, however short, succeeds. */
+  advance(until: number): boolean {
+    const { middle, end } = this.#formula;
+    for (;;) {
+      const left = until - this.now.seconds;
+      // no sliver is left over for a last step of its own
+      const wanted = Math.min(this.#h, this.#options.longest);
+      const h = left <= wanted * 1.001 ? left : left < 2 * wanted ? left / 2 : wanted;
+      if (!(h > SHORTEST)) return false;
+      this.#guess(h);
+      const solved = this.#formula.step(this.now, h);
+      this.counts.iterations = this.#formula.iterations;
+      if (!solved) {
+        this.#reject(h / 4);
+        continue;
+      }
+      const before = this.#hasHistory ? [this.#spare[0], this.#spare[1]] : [];
+      const error = this.#control.error(before, this.now, middle, end);
+      if (!(error <= 1)) {
+        this.#reject(h * StepControl.growth(error));
+        continue;
+      }
+      this.#accept(
+        Math.max(h, h === left ? this.#h : h) * Math.min(StepControl.growth(error), h === left ? 1 : 9),
+      );
+      if (h === left) this.now.seconds = until;
+      return true;
+    }
+  }
+
+  #reject(h: number): void {
+    this.counts.rejected++;
+    this.#h = h;
+  }
+
+  /** Keeps start and middle of this step as history; the end is where we are. */
+  #accept(nextStep: number): void {
+    const { middle, end } = this.#formula;
+    const [start, half, old0, old1] = this.#spare;
+    const hadHistory = this.#hasHistory;
+    if (hadHistory) {
+      copyPoint(start, old0);
+      copyPoint(half, old1);
+    }
+    copyPoint(this.now, start);
+    copyPoint(middle, half);
+    copyPoint(end, this.now);
+    this.points = [...(hadHistory ? [old0, old1] : []), start, half, this.now];
+    this.#hasHistory = true;
+    this.#control.observe(half);
+    this.#control.observe(this.now);
+    this.#h = nextStep;
+    this.counts.steps++;
+  }
+
+  /** First guesses for middle and end: the last step's curve carried on, or no change. */
+  #guess(h: number): void {
+    const { middle, end } = this.#formula;
+    copyPoint(this.now, middle);
+    copyPoint(this.now, end);
+    if (!this.#hasHistory) return;
+    const [start, half] = this.#spare;
+    if (h > 4 * (this.now.seconds - start.seconds)) return;
+    const points = [start, half, this.now];
+    for (const [point, at] of [
+      [middle, this.now.seconds + h / 2],
+      [end, this.now.seconds + h],
+    ] as const) {
+      const weights = weightsAt(points, at);
+      for (let k = 0; k < this.system.size; k++) point.state[k] = valueAt(points, weights, k);
+    }
+  }
+}

@@ -1,0 +1,157 @@
+import { gather } from "../devices.ts";
+import { type Pattern, PatternBuilder } from "../kernel/pattern.ts";
+import { HOLD, type Network } from "../network.ts";
+
+/**
+ * The circuit in time: dq/dt = F, with q(x) the charges and fluxes by row and F = sources − G·x − i(x).
+ * Junction temperatures stay where they are. Unknowns are the electrical ones.
+ */
+export class TimeSystem {
+  readonly network: Network;
+  readonly size: number;
+  readonly pattern: Pattern;
+  /** 1 for slots of the matrix that hold a capacitance or inductance. */
+  readonly reactive: Uint8Array;
+  /** 1 for rows with a charge or flux: the others are algebraic. */
+  readonly hasCharge: Uint8Array;
+  /** Slopes ∂(−F)/∂x and ∂q/∂x by slot, as last linearised. */
+  readonly g: Float64Array;
+  readonly c: Float64Array;
+  /** Value of each signal source's EMF by part index, V; set before `evaluate`. */
+  readonly emf: Float64Array;
+  readonly #gSlot: Int32Array;
+  readonly #cSlot: Int32Array;
+  readonly #slopeSlots: readonly Int32Array[];
+  readonly #chargeSlots: readonly Int32Array[];
+  readonly #diagonal: Int32Array;
+  #held: readonly number[];
+
+  constructor(network: Network) {
+    this.network = network;
+    const { unknowns, stamps, devices } = network;
+    const n = unknowns.electrical;
+    const builder = new PatternBuilder(n);
+    const slotOf = (row: number, column: number) => (row < n && column < n ? builder.slot(row, column) : -1);
+    this.#gSlot = Int32Array.from(stamps.g.row, (row, e) => slotOf(row, stamps.g.column[e]!));
+    this.#cSlot = Int32Array.from(stamps.c.row, (row, e) => slotOf(row, stamps.c.column[e]!));
+    const squares = (which: "pattern" | "chargePattern") =>
+      devices.map(({ device, locals }) =>
+        Int32Array.from(device[which], (present, k) =>
+          present ? slotOf(locals[Math.floor(k / device.size)]!, locals[k % device.size]!) : -1,
+        ),
+      );
+    this.#slopeSlots = squares("pattern");
+    this.#chargeSlots = squares("chargePattern");
+    this.#diagonal = Int32Array.from({ length: n }, (_, k) => slotOf(k, k));
+    this.size = n;
+    this.pattern = builder.finish();
+    const slots = this.pattern.row.length;
+    this.g = new Float64Array(slots);
+    this.c = new Float64Array(slots);
+    this.emf = new Float64Array(network.circuit.parts.length);
+    this.#held = network.freeAtAc.held;
+    this.reactive = new Uint8Array(slots);
+    this.hasCharge = new Uint8Array(n);
+    for (const list of [this.#cSlot, ...this.#chargeSlots]) {
+      for (const slot of list) {
+        if (slot < 0) continue;
+        this.reactive[slot] = 1;
+        this.hasCharge[this.pattern.row[slot]!] = 1;
+      }
+    }
+  }
+
+  /** Takes over which nodes hang free, after a switch was turned. */
+  hold(nodes: readonly number[]): void {
+    this.#held = nodes;
+  }
+
+  /** F and q by row at a state. */
+  evaluate(state: Float64Array, f: Float64Array, q: Float64Array): void {
+    this.#addLinear(state, f, q);
+    for (const placed of this.network.devices) {
+      const { device, locals, load } = placed;
+      gather(placed, state);
+      device.evaluate(placed.x, load);
+      for (let k = 0; k < locals.length; k++) f[locals[k]!]! -= load.current[k]!;
+      device.charges(placed.x, load);
+      for (let k = 0; k < locals.length; k++) q[locals[k]!]! += load.current[k]!;
+    }
+  }
+
+  #addLinear(state: Float64Array, f: Float64Array, q: Float64Array): void {
+    f.fill(0);
+    q.fill(0);
+    const { g, c, supply, signal } = this.network.stamps;
+    for (let e = 0; e < g.row.length; e++) f[g.row[e]!]! -= g.value[e]! * state[g.column[e]!]!;
+    for (let e = 0; e < c.row.length; e++) q[c.row[e]!]! += c.value[e]! * state[c.column[e]!]!;
+    for (let e = 0; e < supply.row.length; e++) f[supply.row[e]!]! += supply.value[e]!;
+    for (const node of this.#held) f[node]! -= HOLD * state[node]!;
+    this.#addSignals(signal, f);
+  }
+
+  #addSignals({ start, row, value }: Network["stamps"]["signal"], f: Float64Array): void {
+    for (let part = 0; part < this.emf.length; part++) {
+      const emf = this.emf[part]!;
+      if (emf === 0) continue;
+      for (let e = start[part]!; e < start[part + 1]!; e++) f[row[e]!]! += emf * value[e]!;
+    }
+  }
+
+  /** Slopes at a state, to `g` and `c`. */
+  linearise(state: Float64Array): void {
+    this.#startSlopes();
+    this.network.devices.forEach((placed, d) => {
+      gather(placed, state);
+      placed.device.evaluate(placed.x, placed.load);
+      scatter(this.g, this.#slopeSlots[d]!, placed.load.slope);
+      placed.device.charges(placed.x, placed.load);
+      scatter(this.c, this.#chargeSlots[d]!, placed.load.slope);
+    });
+  }
+
+  /**
+   * F, q and slopes at a state, the devices shortening steps too long for them (see `remember`). Returns
+   * whether all took the last step whole.
+   */
+  temper(state: Float64Array, f: Float64Array, q: Float64Array): boolean {
+    this.#addLinear(state, f, q);
+    this.#startSlopes();
+    let whole = true;
+    this.network.devices.forEach((placed, d) => {
+      const { device, locals, load } = placed;
+      gather(placed, state);
+      if (!device.evaluate(placed.x, load, placed.memory)) whole = false;
+      for (let k = 0; k < locals.length; k++) f[locals[k]!]! -= load.current[k]!;
+      scatter(this.g, this.#slopeSlots[d]!, load.slope);
+      device.charges(placed.x, load);
+      for (let k = 0; k < locals.length; k++) q[locals[k]!]! += load.current[k]!;
+      scatter(this.c, this.#chargeSlots[d]!, load.slope);
+    });
+    return whole;
+  }
+
+  /** Lets the devices take `state` as the point from which the next tempered steps are shortened. */
+  remember(state: Float64Array): void {
+    for (const placed of this.network.devices) {
+      gather(placed, state);
+      placed.device.remember(placed.x, placed.memory);
+    }
+  }
+
+  #startSlopes(): void {
+    const { stamps } = this.network;
+    this.g.fill(0);
+    this.c.fill(0);
+    scatter(this.g, this.#gSlot, stamps.g.value);
+    scatter(this.c, this.#cSlot, stamps.c.value);
+    for (const node of this.#held) this.g[this.#diagonal[node]!]! += HOLD;
+  }
+}
+
+function scatter(into: Float64Array, slots: Int32Array, values: Float64Array): void {
+  for (let e = 0; e < slots.length; e++) {
+    const slot = slots[e]!;
+    if (slot >= 0) into[slot]! += values[e]!;
+  }
+}
