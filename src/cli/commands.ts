@@ -80,6 +80,18 @@ export const COMMANDS: readonly Command[] = [
     load: async () => (await import("./response.ts")).responseCommand,
   },
   {
+    name: "stages",
+    operands: "FILE",
+    summary: "what each transistor does; gains, loops, idle currents",
+    examples: [
+      ["stages recorder.netlist", "every transistor in every mode"],
+      ["stages recorder.netlist --mode play -o idle.svg", "idle currents of the pair, to print"],
+      ["stages recorder.netlist --set C9=22µ", "with a tired bypass capacitor"],
+    ],
+    options: [...CONDITION_OPTIONS, ...outputOptions("stages"), HELP],
+    load: async () => (await import("./stages.ts")).stagesCommand,
+  },
+  {
     name: "spread",
     operands: "FILE",
     summary: "least, typical and greatest among many specimens",

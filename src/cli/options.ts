@@ -26,6 +26,7 @@ export const ENDINGS = {
   voltages: [".json", ".csv", ".html", ".fods"],
   response: [".json", ".csv", ".svg", ".html"],
   types: [".json", ".csv", ".svg"],
+  stages: [".json", ".csv", ".svg"],
   spread: [".json", ".csv", ".svg"],
   adjust: [".json", ".csv", ".svg"],
   substitute: [".json", ".csv", ".svg"],
@@ -121,8 +122,8 @@ export const TYPES_OPTIONS: readonly Option[] = [
   flag("diodes", "diodes only"),
   flag("germanium", "germanium only"),
   flag("silicon", "silicon only"),
-  option("vce", "20V", "that bear this voltage; with --curves: draw up to it"),
-  option("ic", "1mA", "that bear this current; with --curves: draw up to it"),
+  option("vce", "20V", "that bear it; --curves draws up to it"),
+  option("ic", "1mA", "that bear it; --like compares at it, --curves draws up to it"),
   option("ft", "1MHz", "no slower than this"),
   option("ambient", "45C", "temperature of the junction for --curves (default 25 °C)"),
 ];
