@@ -20,7 +20,9 @@ import { modesOf } from "./circuit/conditions.ts";
 import { readNetlist as read } from "./language/index.ts";
 import { meant } from "./language/nearest.ts";
 
+export { type AlikeType, typesLike } from "./bench/alike.ts";
 export type { Conditions, Meter } from "./bench/conditions.ts";
+export { type CurveConditions, type TypeCurves, typeCurves } from "./bench/curves.ts";
 export { preferredFrequencies } from "./bench/response.ts";
 export type * from "./bench/results.ts";
 export type * from "./circuit/circuit.ts";

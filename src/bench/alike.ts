@@ -34,10 +34,12 @@ type Measured = Omit<AlikeType, "difference" | "cautions">;
  */
 export function typesLike(wanted: DeviceType, types: readonly DeviceType[], amps: number): AlikeType[] {
   const standard = measured(wanted, amps);
-  return [wanted, ...types.filter(({ name, device }) => device !== "diode" && name !== wanted.name)]
+  const others = types
+    .filter(({ name, device }) => device !== "diode" && name !== wanted.name)
     .map((type) => measured(type, amps))
     .map((each) => ({ ...each, difference: difference(each, standard), cautions: cautions(each, standard) }))
     .toSorted((a, b) => a.difference - b.difference || (a.type < b.type ? -1 : 1));
+  return [{ ...standard, difference: 0, cautions: [] }, ...others];
 }
 
 function measured(type: DeviceType, amps: number): Measured {

@@ -221,7 +221,8 @@ function dissipation(field: Field, { output, ptot_watts }: TypeCurves): Markup |
     text(x + 8, y - 4, `${quantityText(ptot_watts, "watt")} at most`, {
       fill: ACCENT,
       stroke: PAPER,
-      "stroke-width": 3,
+      "stroke-width": 6,
+      "stroke-linejoin": "round",
       "paint-order": "stroke",
     }),
   );

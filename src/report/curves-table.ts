@@ -10,7 +10,7 @@ import type { TableOptions } from "./voltage-table.ts";
 export function curvesTable(of: TypeCurves, { width }: TableOptions): string {
   const minus = of.device === "pnp" ? "−" : "";
   return [
-    `${of.type}  ${of.device} ${of.material}, junction at ${celsius(of.junction_celsius)}`,
+    unbound(`${of.type}  ${of.device} ${of.material}, junction at ${celsius(of.junction_celsius)}`),
     "",
     `${minus}I_C at ${minus}V_CE`,
     ...table(outputRows(of, `${minus}I_B`), width),

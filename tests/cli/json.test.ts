@@ -21,6 +21,8 @@ describe("what --json prints", () => {
     "types",
     "types PN stage.netlist",
     "types NOPE",
+    "types --like OC71",
+    "types OC71 --curves",
     "spread stage.netlist --trials 60",
     "spread hot.netlist --trials 60",
     "adjust stage.netlist R2 --until T1.c=-4V",

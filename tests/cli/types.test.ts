@@ -56,4 +56,63 @@ describe("preprobe types", () => {
     expect(out.split("\n").filter((line) => line.length > 60)).toEqual([]);
     expect(out).toMatch(/^LN /m);
   });
+
+  it("narrows the list down by polarity, material, voltage, current and speed", async () => {
+    const { out } = await preprobe("types --npn --germanium --vce 20V --ic 0.5A --json");
+    expect(JSON.parse(out).results.map(({ type }: { type: string }) => type)).toEqual(["AD161"]);
+    const fast = JSON.parse((await preprobe("types --ft 500MHz --germanium --json")).out).results;
+    expect(fast.map(({ type }: { type: string }) => type)).toEqual(["AF139", "AF239"]);
+    expect(await preprobe("types --vce 5kV")).toMatchObject({ code: 2, out: "" });
+  });
+
+  it("puts the types of the same polarity in the order of their likeness, the one asked for first", async () => {
+    const { out } = await preprobe("types --like OC71 --ic 1mA");
+    expect(out).toMatch(/^type +differs/);
+    expect(out).toMatch(/\nOC71 +0\.0 /);
+    const { results } = JSON.parse((await preprobe("types --like OC71 --ic 1mA --json")).out);
+    expect(results[0]).toMatchObject({ type: "OC71", difference: 0, at_amps: 1e-3 });
+    expect(new Set(results.map(({ device }: { device: string }) => device))).toEqual(new Set(["pnp"]));
+  });
+
+  it("finds complements where the other polarity is asked for", async () => {
+    const { results } = JSON.parse((await preprobe("types --like AC128 --npn --json")).out);
+    // common practice, no source: AC127 and AC176 stand beside AC128 and AC153 in output stages
+    const nearest = results.slice(1, 4).map(({ type }: { type: string }) => type);
+    expect(nearest).toContain("AC127");
+    expect(nearest).toContain("AC176");
+  });
+
+  it("draws, tabulates and lists a type's characteristics", async () => {
+    const drawn = await preprobe("types OC71 --curves -o oc71.svg");
+    expect(drawn).toMatchObject({ code: 0, out: "", err: "wrote oc71.svg\n" });
+    expect(drawn.written["oc71.svg"]).toMatch(/^<svg .*OC71/s);
+    expect((await preprobe("types OC71 --curves --ambient 40C")).out).toContain("junction at 40 °C");
+    expect((await preprobe("types OC71 --curves --csv")).out).toMatch(
+      /^type,curve,ib_amps,vce_volts,ic_amps,hfe\nOC71,output,0,0,/,
+    );
+    expect((await preprobe("types --like OC71 --csv")).out).toMatch(/^type,device,.*,cautions\nOC71,pnp,/);
+  });
+
+  it("shows case and leads where they are known", async () => {
+    const { out } = await preprobe("types AC125");
+    expect(out).toContain("case: TO-1\nleads: ");
+    expect(out).toMatch(/source: .*from memory/s);
+  });
+
+  it.each([
+    ["types --curves", "draws one type"],
+    ["types OA81 --curves", "is a diode"],
+    ["types --like OA81", "is a diode"],
+    ["types OC71 --like OC72", "one too many"],
+    ["types OC71 -o oc71.svg", "nothing to draw"],
+    ["types OC71 --ambient 40C", "for --curves only"],
+    ["types OC71 --curves --ambient 400C", "give a temperature"],
+    ["types OC71 --curves --ic 0mA", "above 0"],
+    ["types --like ac128", "did you mean AC128?"],
+    ["types XYZZY9", "lists those there are"],
+  ])("refuses %s and says why", async (line, words) => {
+    const done = await preprobe(line);
+    expect(done).toMatchObject({ code: 2, out: "", written: {} });
+    expect(done.err).toContain(words);
+  });
 });
