@@ -58,6 +58,8 @@ export class Draft {
   readonly tolerances = new Map<string, { readonly tolerance: Tolerance; readonly at: Span }>();
   readonly types = new Map<string, DraftType>();
   readonly pending: Pending[] = [];
+  /** Modes and paths by keyword and name. */
+  readonly named = new Map<string, Word>();
   /** Words of failed statements: whatever they name is not to be judged. */
   readonly uncertain = new Set<string>();
   /** Names of parts, types and modes whose own statement failed. */

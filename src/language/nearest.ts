@@ -37,6 +37,9 @@ export function nearestWord(word: string, known: Iterable<string>): string | und
   return nearest;
 }
 
+/** Nobody is helped by a search through more names than a real circuit has. */
+const MOST_CANDIDATES = 1000;
+
 /** The only known word that begins with `word`. */
 function onlyLonger(word: string, known: Iterable<string>): string | undefined {
   if (word.length < 3) return undefined;
@@ -46,6 +49,8 @@ function onlyLonger(word: string, known: Iterable<string>): string | undefined {
 
 /** `did you mean "X"?` of the nearest known word or the only one that begins so, or nothing. */
 export function meant(word: string, known: Iterable<string>): string | undefined {
-  const nearest = nearestWord(word, known) ?? onlyLonger(word, known);
+  const candidates: string[] = [];
+  for (const candidate of known) if (candidates.push(candidate) >= MOST_CANDIDATES) break;
+  const nearest = nearestWord(word, candidates) ?? onlyLonger(word, candidates);
   return nearest === undefined ? undefined : `did you mean "${nearest}"?`;
 }

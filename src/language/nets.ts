@@ -60,6 +60,7 @@ export class NetTable {
   readonly #first: Word[] = [];
   readonly #net = new Map<number, number>();
   readonly #doubted = new Set<string>();
+  #names: readonly string[] | undefined;
 
   constructor(draft: Draft) {
     this.#draft = draft;
@@ -87,8 +88,9 @@ export class NetTable {
   }
 
   /** Net names as given in the netlist. */
-  get names(): string[] {
-    return [...this.#nodes.keys()].filter((name) => !name.includes("."));
+  get names(): readonly string[] {
+    this.#names ??= [...this.#nodes.keys()].filter((name) => !name.includes("."));
+    return this.#names;
   }
 
   #node(key: string, at: Word): number {
@@ -163,13 +165,17 @@ export class NetTable {
     const dot = word.text.indexOf(".");
     const [owner, pin] = [word.text.slice(0, dot), word.text.slice(dot + 1)];
     const part = parts.get(owner);
+    if (complaints.isFull("error")) return;
     if (part === undefined) {
       if (lost.has(owner) || incomplete) return;
       const near = meant(owner, parts.keys());
       complaints.error(
         { ...word, length: owner.length },
         `There is no part ${owner}`,
-        near ?? (parts.size === 0 ? undefined : `the netlist has ${some([...parts.keys()])}`),
+        near ??
+          (parts.size === 0 || parts.size > MOST_LISTED
+            ? undefined
+            : `the netlist has ${listed([...parts.keys()])}`),
       );
       this.#doubt(near?.split('"')[1]);
       return;
@@ -223,5 +229,5 @@ export class NetTable {
   }
 }
 
-const some = (names: readonly string[]) =>
-  names.length <= 8 ? listed(names) : `${names.slice(0, 8).join(", ")} …`;
+/** A hint that lists more names than this does not help. */
+const MOST_LISTED = 8;

@@ -116,15 +116,16 @@ export function readNamed({ keyword, words }: Statement, draft: Draft): void {
     );
     return;
   }
-  const first = draft.pending.find(
-    (other) => other.keyword.text === keyword.text && other.name?.text === name.text,
-  );
-  if (first?.name === undefined) draft.pending.push({ keyword, name, words: rest });
-  else {
-    complaints.error(
-      name,
-      `There is already a ${keyword.text} "${name.text}", in line ${first.name.line}${elsewhere(first.name, name)}`,
-      `give this ${keyword.text} a name of its own`,
-    );
+  const key = `${keyword.text} ${name.text}`;
+  const first = draft.named.get(key);
+  if (first === undefined) {
+    draft.named.set(key, name);
+    draft.pending.push({ keyword, name, words: rest });
+    return;
   }
+  complaints.error(
+    name,
+    `There is already a ${keyword.text} "${name.text}", in line ${first.line}${elsewhere(first, name)}`,
+    `give this ${keyword.text} a name of its own`,
+  );
 }

@@ -79,7 +79,7 @@ function takeMode(cursor: Cursor, { draft, modes, modesDoubtful }: Names): strin
     draft.complaints.error(cursor.last, "The name of a mode is expected here");
     return undefined;
   }
-  if (modes.includes(word.text) || modesDoubtful) return word.text;
+  if (modes.includes(word.text) || modesDoubtful || draft.lost.has(word.text)) return word.text;
   const isPoint = word.text.includes(".");
   draft.complaints.error(
     word,

@@ -57,7 +57,11 @@ export class Reader {
     }
     this.#chain.push(file);
     const lines = new Scanner(file, plain, this.#complaints).lines();
-    for (const statement of statements(lines, this.#complaints)) this.#statement(statement);
+    for (const statement of statements(lines, this.#complaints)) {
+      if (this.#complaints.isFull("error")) break;
+      this.#statement(statement);
+    }
+    if (this.#complaints.isFull("error")) this.draft.incomplete = true;
     this.#chain.pop();
   }
 
@@ -78,7 +82,8 @@ export class Reader {
       meant(keyword.text, KEYWORDS) ?? lineHint(statement),
     );
     this.draft.doubt(statement.words);
-    for (const word of statement.words.slice(0, 2)) this.draft.lost.add(word.text);
+    // the name is the second word, or the first where the keyword was forgotten
+    for (const word of [keyword, ...statement.words.slice(0, 1)]) this.draft.lost.add(word.text);
   }
 
   #type(statement: Statement): void {

@@ -35,12 +35,34 @@ describe("One mistake gives one message, and hides no other", () => {
     ["a net that nobody else names in a path", "K1 to LS1 voltage", "K1 to speakr"],
   ])("%s", (_, from, to) => expect(errors(withLine(from, to))).toHaveLength(1));
 
+  const statements = SAMPLE.split(/\n(?=\S)/).filter((line) => /^[a-z]/.test(line));
+
+  it.each(statements.map((line) => [line.split(/\s+/).slice(0, 2).join(" "), line]))(
+    "a slip in the first word of %s",
+    (_, line) => {
+      expect(said(SAMPLE.replace(line, `x${line}`))).toHaveLength(1);
+    },
+  );
+
+  it.each(statements.map((line) => [line.split(/\s+/).slice(0, 2).join(" "), line]))(
+    "a sign that means nothing at the end of %s",
+    (_, line) => {
+      expect(said(SAMPLE.replace(line, line.replace(/ *(#.*)?$/, " ?")))).toHaveLength(1);
+    },
+  );
+
   it("even where there are many", () => {
     const text = withLine("resistor R1 47k", "resitor R1 47k")
       .replace("capacitor C1 22n", "capacitor C1 22")
       .replace("doubling 9 K", "dobling 9 K")
       .replace("path between from G1", "path between form G1");
     expect(errors(text)).toHaveLength(4);
+  });
+
+  it("up to a thousand", () => {
+    const found = errors("foo\n".repeat(5000));
+    expect(found).toHaveLength(1001);
+    expect(found.at(-1)).toBe("1001 error: There are more than 1000 errors; the rest are not reported");
   });
 
   it("nor does a failed statement leave nets dangling", () => {

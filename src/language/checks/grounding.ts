@@ -25,7 +25,9 @@ export function checkGrounding(examined: Examined): ReadonlySet<number> {
   const groups = new Map<number, number[]>();
   circuit.nets.forEach((_, net) => {
     const root = ever.root(net);
-    groups.set(root, [...(groups.get(root) ?? []), net]);
+    const group = groups.get(root);
+    if (group === undefined) groups.set(root, [net]);
+    else group.push(net);
   });
   const found = new Set<number>();
   for (const group of groups.values()) {
