@@ -15,7 +15,7 @@ interface Phases {
   /** First solution at direct current, ordering included, and one factorisation and solve after it. */
   point: number;
   dc: number;
-  /** First frequency, ordering included, and one factorisation and solve after it. */
+  /** First frequency, ordering and machine code included, and one factorisation and solve after it. */
   order: number;
   ac: number;
 }
@@ -63,6 +63,8 @@ function shortest(run: (k: number) => void): number {
 }
 
 function heldBytes(): number {
+  // what the first leaves behind, such as compiled code, the second takes away
+  globalThis.gc?.();
   globalThis.gc?.();
   const { heapUsed, arrayBuffers } = process.memoryUsage();
   return heapUsed + arrayBuffers;
@@ -90,11 +92,7 @@ function round(circuit: Circuit) {
     smallSignal.voltage(1);
   };
   const order = seconds(() => tune(HERTZ));
-  // the fixed stage included, as at the first point of a sweep
-  const ac = shortest((k) => {
-    smallSignal.linearise(state);
-    tune(HERTZ * (1 + k));
-  });
+  const ac = shortest((k) => tune(HERTZ * (2 + k)));
   tune(HERTZ);
   const phases: Phases = {
     build: build.took + small.took,
@@ -118,9 +116,11 @@ export function measure(kind: Kind, nodes: number, withTask: boolean): Measured 
   for (let k = 0; k < WARM_UP_ROUNDS; k++) round(circuitOf(kind, Math.min(nodes, WARM_UP_NODES)));
   const circuit = circuitOf(kind, nodes);
   const rounds = Array.from({ length: nodes <= SMALL ? 4 : 0 }, () => round(circuit).phases);
+  const copies = Math.max(1, SMALL / nodes);
   const before = heldBytes();
-  const { phases, steps, solver, smallSignal } = round(circuit);
-  const bytes = heldBytes() - before;
+  const held = Array.from({ length: copies }, () => round(circuit));
+  const bytes = (heldBytes() - before) / copies;
+  const { phases, steps, solver, smallSignal } = held[0]!;
   const counts = (cost: ReturnType<typeof costOf>) => cost.fixedFactor + cost.factor + cost.solve;
   const cost = costOf(smallSignal.elimination!);
   const task = taskOf(smallSignal, 0, [HERTZ]);

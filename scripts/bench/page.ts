@@ -1,11 +1,12 @@
 import { decibels } from "../../src/bench/response.ts";
 import { transistorReading } from "../../src/bench/transistor-reading.ts";
 import { netVolts } from "../../src/bench/voltages.ts";
+import type { Circuit } from "../../src/circuit/circuit.ts";
 import { withPartStates } from "../../src/circuit/conditions.ts";
 import { currentInto } from "../../src/engine/currents.ts";
 import type { SolvedPoint } from "../../src/engine/operating-point.ts";
 import { frequencies, recorder, type Standing, solveAt, solved, solverOf, standings } from "./recorder.ts";
-import { type Findings, mustAgree } from "./results.ts";
+import { type Findings, type Line, mustAgree } from "./results.ts";
 import { inProcess, interleave } from "./sampling.ts";
 
 const POINTS = 200;
@@ -19,73 +20,63 @@ const SETTINGS = [0.5, 0.51];
  * point from the one before, its chart, and the response at 200 frequencies.
  */
 export async function page(): Promise<Findings> {
-  const rooms = standings(recorder()).map((standing) => ({
-    standing,
-    circuits: SETTINGS.map((value) =>
+  const rooms = standings(recorder()).map((standing): Room => {
+    const circuits = SETTINGS.map((value) =>
       withPartStates(standing.circuit, [{ part: TRIMMER, key: "setting", value }]),
-    ),
-    state: standing.point.state,
-    phases: { point: 0, chart: 0, response: 0 },
-  }));
+    );
+    return { standing, circuits, point: standing.point };
+  });
   const hertz = frequencies(POINTS);
   let turn = 0;
-  const update = () => {
+  const move = () => {
     turn = 1 - turn;
-    for (const room of rooms) {
-      const point = moved(room.standing, room.circuits[turn]!, room.state);
-      room.state = point.state;
-      chartOf(point);
-      responseOf(room.standing, hertz);
-    }
+    for (const room of rooms) room.point = moved(room, turn);
   };
-  update();
-  const worst = Math.max(...rooms.map(({ standing, state }) => distance(standing, state)));
+  const chart = () => {
+    for (const { point } of rooms) chartOf(point);
+  };
+  const respond = () => {
+    for (const { standing } of rooms) responseOf(standing, hertz);
+  };
+  const all = () => {
+    move();
+    chart();
+    respond();
+  };
+  all();
+  const difference = mustAgree("an update", Math.max(...rooms.map(distance)), ALLOWED);
   const timings = await interleave([
-    inProcess("both modes: values, operating point, chart, 200 points", 1, update),
-    inProcess("of it: values and operating points", 1, () => {
-      turn = 1 - turn;
-      for (const room of rooms) {
-        room.state = moved(room.standing, room.circuits[turn]!, room.state).state;
-      }
-    }),
-    inProcess("of it: charts", 1, () => {
-      for (const { standing } of rooms) chartOf(standing.point);
-    }),
-    inProcess("of it: responses", 1, () => {
-      for (const { standing } of rooms) responseOf(standing, hertz);
-    }),
+    inProcess("both modes: values, operating point, chart, 200 points", 1, all),
+    inProcess("of it: values, operating points, linearisations", 1, move),
+    inProcess("of it: charts", 1, chart),
+    inProcess("of it: responses", 1, respond),
   ]);
+  const found = 1e3 * timings[0]!.min;
   return {
-    lines: timings.map(({ name, min, median }, k) => ({
-      item: "page",
-      what: name,
-      per: "update",
-      min,
-      median,
-      ...(k === 0 && { difference: mustAgree("an update", worst, ALLOWED) }),
-    })),
-    demands: [
-      {
-        item: "page",
-        what: "one full update",
-        found: 1e3 * timings[0]!.min,
-        wanted: 3,
-        sense: "at most",
-        unit: "ms",
-      },
-    ],
+    lines: timings.map(
+      ({ name, min, median }, k): Line => ({
+        ...{ item: "page", what: name, per: "update", min, median },
+        ...(k === 0 && { difference }),
+      }),
+    ),
+    demands: [{ item: "page", what: "one full update", found, wanted: 3, sense: "at most", unit: "ms" }],
   };
 }
 
-function moved(
-  { solver, smallSignal }: Standing,
-  circuit: Standing["circuit"],
-  from: Float64Array,
-): SolvedPoint {
+/** One mode, the trimmer's two positions, and the last point. */
+interface Room {
+  readonly standing: Standing;
+  readonly circuits: readonly Circuit[];
+  point: SolvedPoint;
+}
+
+function moved({ standing, circuits, point }: Room, turn: number): SolvedPoint {
+  const { solver, smallSignal } = standing;
+  const circuit = circuits[turn]!;
   if (!solver.retune(circuit, circuit.ambientCelsius)) throw new Error("a trimmer changed the structure");
-  const point = solved(solver, from);
-  smallSignal.linearise(point.state);
-  return point;
+  const found = solved(solver, point.state);
+  smallSignal.linearise(found.state);
+  return found;
 }
 
 /** Every net, transistor and part, as the voltage chart has them. */
@@ -111,9 +102,10 @@ function responseOf(standing: Standing, hertz: readonly number[]) {
 }
 
 /** Relative distance to a cold solution by a solver of its own, largest of any unknown. */
-function distance({ solver }: Standing, state: Float64Array): number {
-  const cold = solved(solverOf(solver.network.circuit)).state;
-  return Math.max(
-    ...state.map((value, k) => Math.abs(value - cold[k]!) / Math.max(1e-3, Math.abs(cold[k]!))),
+function distance({ standing, point }: Room): number {
+  const cold = solved(solverOf(standing.solver.network.circuit)).state;
+  const apart = point.state.map(
+    (value, k) => Math.abs(value - cold[k]!) / Math.max(1e-3, Math.abs(cold[k]!)),
   );
+  return Math.max(...apart);
 }

@@ -7,7 +7,7 @@ import type { OperatingPointSolver, SolvedPoint } from "../../src/engine/operati
 import type { MultiplyAdd } from "./loops.ts";
 import { type Standing, solved, solverOf } from "./recorder.ts";
 import { type Findings, type Line, mustAgree } from "./results.ts";
-import { inProcess, interleave, named } from "./sampling.ts";
+import { inProcess, interleave, type Timing } from "./sampling.ts";
 
 const ALLOWED = 1e-9;
 /** A warm start comes from the solution at another voltage of the battery, a hundredth off. */
@@ -15,67 +15,65 @@ const OTHER_BATTERY = 0.99;
 
 /** (b) The operating point of one mode, cold and warm, beside one factorisation and solve of its Jacobian. */
 export async function points(standing: Standing, multiplyAdd: MultiplyAdd): Promise<Findings> {
-  const { circuit, mode } = standing;
-  const pair = [circuit, withOtherBattery(circuit)];
-  const solver = solverOf(circuit);
+  const { circuit, mode, point } = standing;
   const rested = solverOf(circuit);
-  const starts = pair.map((one) => {
-    solver.retune(one, one.ambientCelsius);
-    return solved(solver).state;
-  });
-  let turn = 0;
-  const warm = () => {
-    turn = 1 - turn;
-    solver.retune(pair[turn]!, circuit.ambientCelsius);
-    return solved(solver, starts[1 - turn]!);
-  };
-  const difference = Math.max(denseCorrection(solver, warm()), denseCorrection(solver, warm()));
-  const { whole, again } = factorings(solverOf(circuit), standing.point.state);
-  const timings = await interleave([
+  const { solver, warm } = dragging(circuit);
+  const worst = Math.max(denseCorrection(solver, warm()), denseCorrection(solver, warm()));
+  const { whole, again } = factorings(solverOf(circuit), point.state);
+  const [cold, kept, dragged, one, step] = await interleave([
     inProcess("cold: network built, ordered and solved", 1, () => solved(solverOf(circuit))),
     inProcess("from rest, network and order kept", 1, () => solved(rested)),
     inProcess("warm: battery changed by 1 %, from the point before", 1, warm),
     inProcess("one factorisation and solve", 1, whole),
     inProcess("one factorisation and solve, linear part kept", 1, again),
   ]);
-  const steps = warm().steps;
   const { fixedFactor, factor, solve } = costOf(solver.system.jacobian.elimination!);
-  const limits = [
-    undefined,
-    undefined,
-    steps * (factor + solve) * multiplyAdd.real,
-    (fixedFactor + factor + solve) * multiplyAdd.real,
-    (factor + solve) * multiplyAdd.real,
-  ];
-  const lines = timings.map(({ name, min, median }, k): Line => {
-    const limit = limits[k];
-    const note = [`${solved(rested).steps} Newton steps`, `${steps} Newton steps`][k - 1];
-    return {
-      item: "point",
-      what: `${mode}: ${name}`,
-      per: k < 3 ? "operating point" : "solve",
-      min,
-      median,
-      ...(limit !== undefined && { limit }),
-      ...(k === 2 && { difference: mustAgree("a warm operating point", difference, ALLOWED) }),
-      ...(note !== undefined && { note }),
-    };
+  const limit = (count: number) => ({ limit: count * multiplyAdd.real });
+  const { steps } = warm();
+  const difference = mustAgree("a warm operating point", worst, ALLOWED);
+  const line = ({ name, min, median }: Timing, per: string, more: Partial<Line> = {}): Line => ({
+    ...{ item: "point", what: `${mode}: ${name}`, per, min, median },
+    ...more,
   });
-  const seconds = (name: string) => timings.find((one) => one.name.startsWith(name))!.min;
-  const found = seconds("warm") / named(timings, "one factorisation and solve")!.min;
   return {
-    lines,
+    lines: [
+      line(cold!, "operating point"),
+      line(kept!, "operating point", { note: `${solved(rested).steps} Newton steps` }),
+      line(dragged!, "operating point", {
+        ...limit(fixedFactor + steps * (factor + solve)),
+        ...{ difference, note: `${steps} Newton steps` },
+      }),
+      line(one!, "solve", limit(fixedFactor + factor + solve)),
+      line(step!, "solve", limit(factor + solve)),
+    ],
     demands: [
       {
         item: "point",
         what: `${mode}: warm operating point, in factorisations and solves`,
-        found,
+        found: dragged!.min / one!.min,
         wanted: 12,
         sense: "at most",
         unit: "times",
       },
     ],
   };
+}
+
+/** A solver that goes to and fro between two voltages of the battery, from one's solution to the other's. */
+function dragging(circuit: Circuit) {
+  const both = [circuit, withOtherBattery(circuit)];
+  const solver = solverOf(circuit);
+  const starts = both.map((one) => {
+    solver.retune(one, one.ambientCelsius);
+    return solved(solver).state;
+  });
+  let turn = 0;
+  const warm = () => {
+    turn = 1 - turn;
+    solver.retune(both[turn]!, circuit.ambientCelsius);
+    return solved(solver, starts[1 - turn]!);
+  };
+  return { solver, warm };
 }
 
 function withOtherBattery(circuit: Circuit): Circuit {
