@@ -14,21 +14,29 @@ import type { Conditions, Meter } from "./bench/conditions.ts";
 import { type FrequencyRange, preferredFrequencies, response as sweep } from "./bench/response.ts";
 import type { PathResponse, VoltageChart } from "./bench/results.ts";
 import type { Answer } from "./bench/run.ts";
+import type { Substitution } from "./bench/substitute/results.ts";
+import { substitute as fitted, type SubstituteConditions } from "./bench/substitute.ts";
 import { voltages } from "./bench/voltages.ts";
 import type { Circuit } from "./circuit/circuit.ts";
 import { modesOf } from "./circuit/conditions.ts";
-import { readNetlist as read } from "./language/index.ts";
+import { libraryTypes, readNetlist as read } from "./language/index.ts";
 import { meant } from "./language/nearest.ts";
 
 export { type AlikeType, typesLike } from "./bench/alike.ts";
 export type { Conditions, Meter } from "./bench/conditions.ts";
 export { type CurveConditions, type TypeCurves, typeCurves } from "./bench/curves.ts";
+export { type Grade, type Grades, grade, type Tested } from "./bench/grade.ts";
 export { preferredFrequencies } from "./bench/response.ts";
 export type * from "./bench/results.ts";
+export type * from "./bench/substitute/results.ts";
+export type { SubstituteConditions } from "./bench/substitute.ts";
+export type { TestCircuit, TestReadings } from "./bench/transistor-test.ts";
+export type { Verdict, Worth } from "./bench/verdict.ts";
 export type * from "./circuit/circuit.ts";
 export { modesOf } from "./circuit/conditions.ts";
 export type { Diagnostic } from "./circuit/diagnostic.ts";
 export { formatNetlist, libraryTypes, readQuantity, readSetting } from "./language/index.ts";
+export { writeType } from "./language/write-type.ts";
 export { type Answer, Complex };
 
 /** What readNetlist found. `circuit` is missing where there are errors. */
@@ -105,6 +113,29 @@ const withGain = (path: PathResponse): Response => ({
   ...path,
   gain: path.real.map((re, i) => new Complex(re, path.imag[i] ?? 0)),
 });
+
+/**
+ * What happens with other types in the socket of a transistor: types of the netlist or of the library, of the
+ * polarity of the one fitted. Throws a RangeError on a transistor, type or mode there is not, and on a type of
+ * another polarity.
+ */
+export function substitute(
+  circuit: Circuit,
+  transistor: string,
+  types: readonly string[],
+  conditions: SubstituteConditions = {},
+): Answer<Substitution> {
+  const all = { ...libraryTypes(), ...circuit.types };
+  const transistors = circuit.parts.filter(({ kind }) => kind === "transistor");
+  checkNames("mode", conditions.modes, modesOf(circuit));
+  checkNames("transistor", [transistor], transistors);
+  checkNames("type", types, Object.values(all));
+  const { device } = all[transistors.find(({ name }) => name === transistor)?.type ?? ""]!;
+  const other = types.find((name) => all[name]?.device !== device);
+  if (other !== undefined)
+    throw new RangeError(`${other} is ${all[other]?.device}, but ${transistor} is ${device}`);
+  return fitted({ ...circuit, types: all }, transistor, types, conditions);
+}
 
 function checkNames(
   what: string,

@@ -1,5 +1,16 @@
 import { describe, expect, it } from "vitest";
-import { Complex, formatNetlist, operatingPoint, readNetlist, readSetting, response } from "../src/index.ts";
+import {
+  Complex,
+  formatNetlist,
+  grade,
+  libraryTypes,
+  operatingPoint,
+  readNetlist,
+  readSetting,
+  response,
+  substitute,
+  writeType,
+} from "../src/index.ts";
 
 const STAGE = `circuit "one stage"
 use library
@@ -82,5 +93,22 @@ describe("the library", () => {
 
   it("formats netlists", () => {
     expect(typeof formatNetlist(STAGE)).toBe("string");
+  });
+
+  it("fits other types, and refuses those of another polarity or unknown", () => {
+    const [play] = substitute(stage(), "T1", ["OC71", "GP"]).results;
+    expect(play?.candidates.map(({ type }) => type)).toEqual(["GP", "OC71"]);
+    expect(() => substitute(stage(), "T1", ["AC127"])).toThrow(/AC127 is npn, but T1 is pnp/);
+    expect(() => substitute(stage(), "T1", ["OC711"])).toThrow(/no type "OC711".*OC71/);
+    expect(() => substitute(stage(), "T9", ["OC71"])).toThrow(RangeError);
+  });
+
+  it("grades a transistor and writes its type block", () => {
+    const test = { supplyVolts: 9, collectorOhms: 2472, baseOhms: 2.2e6, celsius: 25 };
+    const readings = { openAmps: 93e-6, fedAmps: 538e-6 };
+    const type = libraryTypes().OC71!;
+    const [one] = grade([{ sample: "S1", test, readings, type, marked: true }]).results;
+    expect(one?.measured.hfe).toBeCloseTo(110, 0);
+    expect(writeType(one!.type)).toMatch(/^type {2}S1 {2}pnp germanium\n/);
   });
 });
