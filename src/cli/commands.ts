@@ -111,7 +111,7 @@ export const COMMANDS: readonly Command[] = [
   },
   {
     name: "substitute",
-    operands: "FILE T3 TYPE…",
+    operands: "FILE T3 …",
     summary: "other types in a socket, and what changes",
     examples: [
       ["substitute recorder.netlist T3 OC71 AC126", "two types in place of T3"],
