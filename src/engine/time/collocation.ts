@@ -24,7 +24,8 @@ export function copyPoint(from: TimePoint, to: TimePoint): void {
 
 /** Newton stops when a step changes nothing by more than this, V or mA. */
 const SETTLED = 1e-10;
-const NEAR = 1e-6;
+/** Changes this small that no longer shrink are rounding: a flux of volts times seconds, over a short step. */
+const NEAR = 1e-5;
 const MOST_ITERATIONS = 10;
 const EULER_SETTLED = 1e-8;
 const MOST_EULER_ITERATIONS = 60;
@@ -94,7 +95,7 @@ export class Collocation {
     middle.seconds = start.seconds + h / 2;
     end.seconds = start.seconds + h;
     if (!this.#refactor(middle.state, h)) return false;
-    let last = Number.POSITIVE_INFINITY;
+    let last = 1e300;
     for (let iteration = 0; iteration < MOST_ITERATIONS; iteration++) {
       this.iterations++;
       this.evaluate(middle);
@@ -102,7 +103,7 @@ export class Collocation {
       this.#residual(start, h);
       this.matrix.solve(this.#re, this.#im);
       const change = this.#correct();
-      if (!Number.isFinite(change) || change > 10 * last) return false;
+      if (!Number.isFinite(change) || change > Math.max(10 * last, NEAR)) return false;
       if (change < SETTLED || (change < NEAR && change > last / 2)) {
         this.evaluate(middle);
         this.evaluate(end);
@@ -157,6 +158,7 @@ export class Collocation {
     end.seconds = start.seconds + h;
     this.#drive(end.seconds, system.emf);
     system.remember(end.state);
+    let last = Number.POSITIVE_INFINITY;
     for (let iteration = 0; iteration < MOST_EULER_ITERATIONS; iteration++) {
       this.iterations++;
       const whole = system.temper(end.state, end.f, end.q);
@@ -173,10 +175,11 @@ export class Collocation {
         if (!(size <= change)) change = size;
       }
       if (!Number.isFinite(change)) return false;
-      if (whole && change < EULER_SETTLED) {
+      if (whole && (change < EULER_SETTLED || (change < NEAR && change > last / 2))) {
         this.evaluate(end);
         return true;
       }
+      last = change;
     }
     return false;
   }

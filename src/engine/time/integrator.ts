@@ -18,9 +18,13 @@ export interface IntegratorCounts {
   iterations: number;
 }
 
-/** Right after an event a jump is taken in this time, s; then a longer step damps what it stirred up. */
-const JUMP = 1e-12;
-const FIRST_STEP = 1e-9;
+/** Right after an event a jump is taken in this time, s. */
+const JUMP = 1e-10;
+const FIRST_STEP = 2e-9;
+/** A left-over swing is damped by two steps of implicit Euler this share as long as the steps around. */
+const DAMPING_SHARE = 1e-3;
+/** A step that may not grow by this much is held back by something. */
+const HELD_BACK = 1.5;
 const SHORTEST = 1e-15;
 
 /**
@@ -59,18 +63,24 @@ export class Integrator {
    * such state is found.
    */
   restart(): boolean {
-    const { end } = this.#formula;
-    const seconds = this.now.seconds;
-    this.#hasHistory = false;
-    this.points = [this.now];
+    const { seconds } = this.now;
     this.#h = FIRST_STEP;
-    for (const h of [JUMP, JUMP]) {
+    if (!this.#damp(JUMP)) return false;
+    this.now.seconds = seconds;
+    this.#formula.evaluate(this.now);
+    return true;
+  }
+
+  /** Two steps of implicit Euler; what came before is forgotten. */
+  #damp(h: number): boolean {
+    const { end } = this.#formula;
+    for (let step = 0; step < 2; step++) {
       copyPoint(this.now, end);
       if (!this.#formula.euler(this.now, h)) return false;
       copyPoint(end, this.now);
     }
-    this.now.seconds = seconds;
-    this.#formula.evaluate(this.now);
+    this.#hasHistory = false;
+    this.points = [this.now];
     return true;
   }
 
@@ -96,10 +106,12 @@ export class Integrator {
         this.#reject(h * StepControl.growth(error));
         continue;
       }
-      this.#accept(
-        Math.max(h, h === left ? this.#h : h) * Math.min(StepControl.growth(error), h === left ? 1 : 9),
-      );
+      const growth = StepControl.growth(error);
+      const swings = growth < HELD_BACK && this.#control.alternates(before, this.now, middle, end);
+      // a step cut short by `until` says nothing against a longer one
+      this.#accept(h === left ? Math.max(this.#h, h * growth) : h * growth);
       if (h === left) this.now.seconds = until;
+      else if (swings && h > FIRST_STEP) return this.#damp(DAMPING_SHARE * h);
       return true;
     }
   }

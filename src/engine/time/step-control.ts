@@ -23,6 +23,8 @@ export class StepControl {
   readonly #least: Float64Array;
   readonly #greatest: Float64Array;
   readonly #floor: Float64Array;
+  /** The row with the largest error. */
+  #limiting = 0;
 
   constructor(system: TimeSystem, tolerance: number, start: TimePoint) {
     this.#system = system;
@@ -53,6 +55,17 @@ export class StepControl {
     );
   }
 
+  /**
+   * Whether the row that limited the last step swings to and fro from point to point. This formula does not
+   * damp what is much faster than the step, so such a swing is left over from a jump and no signal.
+   */
+  alternates(before: readonly TimePoint[], start: TimePoint, middle: TimePoint, end: TimePoint): boolean {
+    if (before.length !== 2) return false;
+    const [a, b, c, d, e] = [...before, start, middle, end].map(({ f }) => f[this.#limiting]!) as Five;
+    const bends = [a - 2 * b + c, b - 2 * c + d, c - 2 * d + e] as const;
+    return bends[0] * bends[1] < 0 && bends[1] * bends[2] < 0;
+  }
+
   /** Largest error of a step over the points `before` (two, the latest last; or none), start, middle, end. */
   error(before: readonly TimePoint[], start: TimePoint, middle: TimePoint, end: TimePoint): number {
     const h = end.seconds - start.seconds;
@@ -63,7 +76,9 @@ export class StepControl {
     for (let k = 0; k < size; k++) {
       if (hasCharge[k] === 0) continue;
       const error = Math.abs(estimate(k, h, start, middle, end)) / this.#allowed(k, end.q[k]!);
-      if (!(error <= largest)) largest = error;
+      if (error <= largest) continue;
+      largest = error;
+      this.#limiting = k;
     }
     return largest;
   }
@@ -74,6 +89,8 @@ export class StepControl {
     return Math.min(LARGEST_GROWTH, Math.max(LEAST_GROWTH, SAFETY * error ** (-1 / ORDER)));
   }
 }
+
+type Five = [number, number, number, number, number];
 
 type Estimate = (k: number, h: number, start: TimePoint, middle: TimePoint, end: TimePoint) => number;
 
