@@ -67,9 +67,9 @@ export const PATH: Option = option("path", "NAME[,NAME]", "follow these paths on
 
 /** Questions about tape that `response` answers. */
 export const TAPE_OPTIONS: readonly Option[] = [
-  option("standard", "NAME", "play a tape of this standard; or time constants, 3180/120"),
+  option("standard", "NAME", "play a tape of it; or of time constants, 3180/120"),
   option("tape", "9.53cm/s", "speed of the tape; or 3.75in/s"),
-  option("re", "315Hz", "0 dB there, with --standard and --compare (default 1 kHz)"),
+  option("re", "315Hz", "where tape curves are 0 dB (default 1 kHz)"),
   option("field", "3dB", "tolerance field: 3dB (default), another width, DIN45500"),
   option("compare", "PATH,PATH", "two paths against each other, and their sum"),
   option("tape-loss", "FILE.csv", "with --compare: what the medium loses"),

@@ -1,4 +1,12 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { compare } from "../../src/bench/compare.ts";
+import { playback } from "../../src/bench/playback.ts";
+import type { PartState } from "../../src/circuit/circuit.ts";
+import { PORTABLE } from "../../src/tape/fields.ts";
+import { readLossCurve } from "../../src/tape/loss-curve.ts";
+import { preferredBetween } from "../../src/tape/preferred.ts";
+import { findStandard } from "../../src/tape/standards.ts";
 import { chart, demo, gains, traced, withHfe } from "./demo.ts";
 import { growing, naturalFrequencies } from "./natural.ts";
 
@@ -215,5 +223,71 @@ describe("the first stage of the demonstration recorder", () => {
     expect(path.from).toBe("K1");
     expect(path.mode).toBe("play");
     expect(path.quantity).toBe("voltage");
+  });
+});
+
+describe("the demonstration recorder and its tape", () => {
+  /** Playback of a tape of DIN 1962 at 9.53 cm/s; field of a portable of the 1960s: common practice, no source. */
+  function played(path: string, set: readonly PartState[] = []) {
+    const standard = findStandard("DIN 1962", 0.0953)!;
+    const conditions = { standard, speed: 0.0953, reference: 1000, field: PORTABLE, paths: [path], set };
+    return playback(recorder, conditions, preferredBetween(20, 20_000)).results[0]!.tape;
+  }
+
+  it.each(["preamplifier", "playback"])(
+    "plays a tape of its standard within 3 dB from 80 Hz to 10 kHz: %s",
+    (path) => {
+      expect(played(path)).toMatchObject({ within: true });
+    },
+  );
+
+  it.each([
+    ["C11", 47e-9],
+    ["C11", 220e-9],
+    ["C11", 10e-9],
+  ])("falls out of that field with a wrong capacitor in its feedback: %s of %d F", (part, value) => {
+    for (const path of ["preamplifier", "playback"]) {
+      const tape = played(path, [{ part, key: "capacitance", value }]);
+      expect(tape.within).toBe(false);
+      expect(tape.margin_db).toBeLessThan(-0.5);
+    }
+  });
+
+  it.each(["preamplifier", "playback"])(
+    "gives back within 3 dB from 80 Hz to 10 kHz what it recorded, on a tape that loses what tape-loss.csv says: %s",
+    (path) => {
+      const tapeLoss = readLossCurve(
+        readFileSync(new URL("../../netlists/tape-loss.csv", import.meta.url), "utf8"),
+      );
+      if ("message" in tapeLoss) throw new Error(tapeLoss.message);
+      const pathIn = (name: string, mode: string) => ({
+        path: recorder.paths.find((each) => each.name === name)!,
+        mode,
+      });
+      const pair = [pathIn(path, "play"), pathIn("recording", "record")] as const;
+      const { results } = compare(
+        recorder,
+        pair,
+        { reference: 1000, tapeLoss },
+        preferredBetween(80, 10_000),
+      );
+      for (const level of results[0]!.whole_pass_db) expect(Math.abs(level!)).toBeLessThan(3);
+    },
+  );
+
+  it("has C11 and R19 switched in for playback, and C12, R20 to R22, L1 and C13 for recording", () => {
+    const pathIn = (name: string, mode: string) => ({
+      path: recorder.paths.find((each) => each.name === name)!,
+      mode,
+    });
+    const pair = [pathIn("preamplifier", "play"), pathIn("recording", "record")] as const;
+    const { switched } = compare(recorder, pair, { reference: 1000 }, preferredBetween(20, 20_000))
+      .results[0]!;
+    const shaping = switched.filter(({ effects }) =>
+      effects.some(({ shape_db }) => Math.abs(shape_db ?? 0) > 3),
+    );
+    const named = (mode: string) => shaping.filter((each) => each.mode === mode).map(({ part }) => part);
+    expect(named("play")).toEqual(["C11", "R19"]);
+    expect(named("record")).toEqual(["C12", "R20", "R21", "L1", "C13", "R22", "L2"]);
   });
 });
