@@ -10,10 +10,10 @@ import { resolve } from "./resolve.ts";
 
 export { drawDiagnostic } from "./draw.ts";
 export { formatNetlist } from "./format.ts";
-export { libraryNames, libraryTypes } from "./library.ts";
+export { libraryTypes } from "./library.ts";
 export { nearestWord } from "./nearest.ts";
 export { readQuantity, readSetting } from "./setting.ts";
-export { type AnyUnit, writeValue } from "./units.ts";
+export { writeValue } from "./units.ts";
 
 export interface ReadOptions {
   /** The name of the text in diagnostics, and what `use` looks beside. */

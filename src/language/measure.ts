@@ -1,7 +1,7 @@
 /** One value as text to a number in SI units: IEC 60062 letter codes, SI prefixes, units. */
 import type { Tolerance } from "../circuit/circuit.ts";
 import { codedTolerance } from "./letters.ts";
-import { isOldUnit, oldMarking, oldUnit } from "./old-markings.ts";
+import { isOldUnit, oldMarking, oldUnit, slashed } from "./old-markings.ts";
 import { type AnyUnit, PREFIXES, UNITS } from "./units.ts";
 
 export interface Measure {
@@ -213,6 +213,8 @@ function unreadable(text: string, unit: AnyUnit): Refusal {
     };
   }
   const { noun, example } = UNITS[unit];
+  const hint = slashed(text, unit);
+  if (hint !== undefined) return { why: `cannot be read as ${noun}`, hint };
   return { why: `cannot be read as ${noun}`, hint: `write it as ${example}` };
 }
 

@@ -106,3 +106,12 @@ export function oldUnit({ number, suffix }: Pieces, unit: AnyUnit): Refusal | un
   if (modern === undefined) return undefined;
   return { why: `has the old unit "${suffix}"`, hint: `write ${written(number)} ${modern}` };
 }
+
+/** How to write `1/4W`, `22n/63V` and the `100/10` of an electrolytic. */
+export function slashed(text: string, unit: AnyUnit): string | undefined {
+  const [, first = "", second = "", unitWord = ""] = /^([\d.,]+[^/]*)\/(\d+) *(\S*)$/.exec(text) ?? [];
+  if (first === "") return undefined;
+  if (unit === "watt") return `write ${Number((Number(first) / Number(second)).toPrecision(3))} W`;
+  if (unit !== "farad" || (unitWord !== "" && unitWord !== "V")) return undefined;
+  return `write ${first}${/\d$/.test(first) ? "µ" : ""} ${second} V`;
+}

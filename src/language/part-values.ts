@@ -1,5 +1,5 @@
 /** The values in a part's statement: with their word, without one, choices, references, tolerance. */
-import type { Property, Tail } from "../parts/kind.ts";
+import type { PartKind, Property, Tail } from "../parts/kind.ts";
 import { readMeasure } from "./measure.ts";
 import { withArticle } from "./names.ts";
 import type { PartContext } from "./part-context.ts";
@@ -150,8 +150,20 @@ function takeSurplus(context: PartContext): void {
   complaints.error(
     written,
     `${owner}: it is not clear what "${written.text}" is`,
-    (kind.bare ?? []).length === 0 ? usage(kind, owner) : "any further value needs its word before it",
+    wordFor(kind, written.text) ?? usage(kind, owner),
   );
+}
+
+/** The word that a value of this unit stands behind, in this kind's statement. */
+function wordFor({ words = {}, bare = [] }: PartKind, text: string): string | undefined {
+  const fits = (candidate: Property | Tail) => {
+    const measure = "names" in candidate ? undefined : readMeasure(text, candidate.unit);
+    return measure !== undefined && !("why" in measure) && measure.unit;
+  };
+  const tail = bare.flatMap(({ tails = [] }) => tails).find(fits);
+  const property = Object.entries(words).find(([, candidate]) => fits(candidate));
+  const word = tail?.word ?? property?.[0];
+  return word === undefined ? undefined : `did you mean "${word} ${text}"?`;
 }
 
 /** Complains of values that must be given and are not, and fills in what is taken where nothing is said. */

@@ -87,7 +87,7 @@ export function interpret(written: Written, expected: Expected, setting: Setting
 export function refusal(value: number, expected: Expected): { why: string; hint?: string } | undefined {
   const { unit, meaning, plausible } = expected;
   if (value < 0 && expected.signed === undefined) {
-    const hint = unit === "volt" ? "write it without sign; exchange the ends if it is meant so" : undefined;
+    const hint = unit === "volt" ? "write it without its sign, for PNP circuits too" : undefined;
     const least = expected.zero ? "cannot be negative" : "must be above zero";
     return { why: `is negative; the ${meaning} ${least}`, ...(hint !== undefined && { hint }) };
   }
@@ -129,6 +129,9 @@ function probablyMeant(
   plausible: readonly [number, number],
   unit: AnyUnit,
 ): string | undefined {
+  if (unit === "kelvin-per-watt" && !outside(measure.value * 1000, plausible)) {
+    return `did you mean ${writeValue(measure.value, "number", 4)} K/mW?`;
+  }
   if (!UNITS[unit].prefixes) return undefined;
   const shift = (power: number) => measure.value * 10 ** (power - measure.power);
   const swapped = measure.power === -3 ? 6 : measure.power === 6 ? -3 : undefined;

@@ -37,7 +37,13 @@ function readState(cursor: Cursor, draft: Draft, states: PartState[]): void {
   const part = parts.get(word.text);
   if (part === undefined) {
     if (!lost.has(word.text) && !incomplete) {
-      complaints.error(word, `There is no part ${word.text} to be set`, meant(word.text, parts.keys()));
+      const [name = "", ...value] = word.text.split("=");
+      const hint = parts.has(name) ? `write it without "=": ${name} ${value.join("=")}` : undefined;
+      complaints.error(
+        word,
+        `There is no part ${word.text} to be set`,
+        hint ?? meant(word.text, parts.keys()),
+      );
     }
     skip(cursor, draft);
     return;

@@ -84,7 +84,8 @@ function readStatement(
   if (kind.device !== undefined) takeType(context);
   if (form === "poles") takePositions(context);
   while (!context.cursor.done) takeNext(context);
-  if (form === "windings") readWindings(context.part, own, complaints);
+  if (form === "windings" && (own.length > 0 || !context.puzzled))
+    readWindings(context.part, own, complaints);
   if (form === "poles") readPoles(context.part, own, complaints);
   completeValues(context);
   completePoints(context);

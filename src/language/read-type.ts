@@ -135,6 +135,7 @@ class TypeReader {
     else if (isQuoted(word.text) && !word.quoted) this.#quote(word, word.text);
     else if (word.text === "limits") this.#limits();
     else if (word.text === "spread" && !this.#diode) this.#spread(word);
+    else if (beginsWithDigit(word.text)) this.#astray(word);
     else this.#unknown(word);
   }
 
@@ -262,6 +263,16 @@ class TypeReader {
       `write it as ${example}`,
     );
     this.#skip();
+  }
+
+  /** A value that no word stands before. */
+  #astray(word: Word): void {
+    this.#complaints.error(
+      word,
+      `${this.#name}: it is not clear what "${word.text}" belongs to`,
+      "a condition needs its word before it, such as at 1 mA or at 25 °C",
+    );
+    if (!this.#cursor.done && !this.#cursor.peek()!.first) this.#skip();
   }
 
   #unknown(word: Word): void {
