@@ -3,7 +3,8 @@ import { typeCurves } from "../bench/curves.ts";
 import { fits, type TypeSheet, typeSheets } from "../bench/types.ts";
 import type { DeviceType } from "../circuit/circuit.ts";
 import type { Diagnostic } from "../circuit/diagnostic.ts";
-import { libraryTypes, nearestWord } from "../language/index.ts";
+import { nearestWord } from "../language/index.ts";
+import { libraryNames, libraryType, libraryTypes } from "../language/library.ts";
 import { alikeCsv, alikeTable } from "../report/alike-table.ts";
 import { typesCsv } from "../report/csv.ts";
 import { curvesSvg } from "../report/curves-svg.ts";
@@ -60,8 +61,10 @@ function refuseContradictions(
 
 interface Collection {
   readonly title: string;
-  readonly types: Readonly<Record<string, DeviceType>>;
   readonly warnings: readonly Diagnostic[];
+  readonly names: readonly string[];
+  readonly find: (name: string) => DeviceType | undefined;
+  readonly all: () => Readonly<Record<string, DeviceType>>;
 }
 
 /** What a question is answered with, in all its forms but JSON. */
@@ -70,9 +73,9 @@ interface Found {
   readonly forms: Omit<Forms, "json">;
 }
 
-function listed({ types: all }: Collection, given: Arguments, environment: Environment): Found {
+function listed({ all }: Collection, given: Arguments, environment: Environment): Found {
   const filter = readFilter(given);
-  const chosen = Object.values(all).filter((type) => fits(type, filter));
+  const chosen = Object.values(all()).filter((type) => fits(type, filter));
   if (chosen.length === 0) throw new Refusal("no type meets all of that", "leave one of the conditions out");
   const sheets = typeSheets(Object.fromEntries(chosen.map((type) => [type.name, type])));
   return sheetsFound(sheets, () => typesTable(sheets, environment));
@@ -94,7 +97,7 @@ function alike(from: Collection, name: string, given: Arguments, environment: En
     throw new Refusal(`${name} is a diode, and transistors are compared`, "types --diodes lists the diodes");
   }
   const { amps: _, devices = [wanted.device], ...rest } = readFilter(given);
-  const candidates = Object.values(from.types).filter((type) => fits(type, { ...rest, devices }));
+  const candidates = Object.values(from.all()).filter((type) => fits(type, { ...rest, devices }));
   const results = typesLike(wanted, candidates, readLikeCurrent(given, wanted));
   return {
     results,
@@ -133,18 +136,32 @@ function operands(words: readonly string[]): { name: string | undefined; file: s
   return { name: names[0], file: files[0] };
 }
 
-const library = (): Collection => ({ title: "device library", types: libraryTypes(), warnings: [] });
+/** A type of the library is read when it is asked for: one takes no time, all of them do. */
+const library = (): Collection => ({
+  title: "device library",
+  warnings: [],
+  names: libraryNames(),
+  find: (name) => libraryType(name)?.type,
+  all: libraryTypes,
+});
 
 /** The netlist's own types over those of the library. */
 function withNetlist(file: string, given: Arguments, environment: Environment): Collection {
   const { circuit, warnings } = openNetlist(file, given, environment);
-  return { title: circuit.title, types: { ...libraryTypes(), ...circuit.types }, warnings };
+  const { types: own, title } = circuit;
+  return {
+    title,
+    warnings,
+    names: [...Object.keys(own), ...libraryNames()],
+    find: (name) => (Object.hasOwn(own, name) ? own[name] : libraryType(name)?.type),
+    all: () => ({ ...libraryTypes(), ...own }),
+  };
 }
 
-function one({ types: all }: Collection, name: string): DeviceType {
-  const type = all[name];
+function one({ find, names }: Collection, name: string): DeviceType {
+  const type = find(name);
   if (type !== undefined) return type;
-  const near = nearestWord(name, Object.keys(all));
+  const near = nearestWord(name, names);
   throw new Refusal(
     `there is no type ${name}`,
     near === undefined ? "preprobe types lists those there are" : `did you mean ${near}?`,

@@ -110,8 +110,10 @@ describe("preprobe types", () => {
     ["types OC71 --curves --ic 0mA", "above 0"],
     ["types --like ac128", "did you mean AC128?"],
     ["types XYZZY9", "lists those there are"],
+    ["types constructor", "there is no type constructor"],
+    ["types constructor stage.netlist", "there is no type constructor"],
   ])("refuses %s and says why", async (line, words) => {
-    const done = await preprobe(line);
+    const done = await preprobe(line, { "stage.netlist": STAGE });
     expect(done).toMatchObject({ code: 2, out: "", written: {} });
     expect(done.err).toContain(words);
   });
