@@ -6,7 +6,7 @@ import type { Panel } from "./bode-layout.ts";
 import { colourOf, grid, strokeOf } from "./bode-panel.ts";
 import { SIZE, text } from "./drawing.ts";
 import { element, type Markup, together } from "./markup.ts";
-import { hertzMark } from "./numbers.ts";
+import { hertzMark, SILENCE_DB } from "./numbers.ts";
 import { spreadOut } from "./spread-out.ts";
 
 export const WIDTH = 760;
@@ -56,8 +56,8 @@ export interface LevelPanel {
   readonly fields: readonly Field[];
   /** Points that lie outside their field: ringed. */
   readonly rings: readonly (Level & { readonly stroke: number })[];
-  /** Levels farther than this from 0 dB do not widen the panel; curves may leave it. */
-  readonly reach?: number;
+  /** Levels outside these, dB, do not widen the panel; curves may leave it. */
+  readonly reach?: readonly [least: number, greatest: number];
 }
 
 interface Scales {
@@ -161,15 +161,15 @@ function names({ curves }: LevelPanel, panel: Panel, { across }: Scales): Markup
 }
 
 function panelAt(level: LevelPanel, top: number): Panel {
-  const { reach = Number.POSITIVE_INFINITY, curves, fields } = level;
+  const { reach: [least, greatest] = [SILENCE_DB, -SILENCE_DB], curves, fields } = level;
   const edges = fields.flatMap((field) =>
-    field.edges.flatMap(({ hertz, least, greatest }) => [
-      { hertz, gain: least },
-      { hertz, gain: greatest },
+    field.edges.flatMap((edge) => [
+      { hertz: edge.hertz, gain: edge.least },
+      { hertz: edge.hertz, gain: edge.greatest },
     ]),
   );
-  const levels = curves.flatMap(({ points }) => points.filter(({ gain }) => Math.abs(gain) <= reach));
-  const axis = gainAxis([{ points: [...levels, ...edges] }], 8);
+  const all = [...curves.flatMap(({ points }) => points), ...edges];
+  const axis = gainAxis([{ points: all.filter(({ gain }) => gain >= least && gain <= greatest) }], 8);
   const scale = scaleLinear([axis.high, axis.low], [0, level.height]);
   return { name: level.name, unit: level.unit, top, height: level.height, axis, y: (value) => scale(value) };
 }

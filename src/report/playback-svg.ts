@@ -3,13 +3,15 @@ import type { PlaybackResponse } from "../bench/playback.ts";
 import { drawing, head } from "./drawing.ts";
 import { pathLabels } from "./labels.ts";
 import { type FieldEdge, LEFT, type LevelPanel, levelPanels, WIDTH } from "./level-panels.ts";
-import { finiteDecibels, hertz as hertzText } from "./numbers.ts";
+import { finiteDecibels, hertz as hertzText, SILENCE_DB } from "./numbers.ts";
 import { side, tapeText, verdict } from "./tape-words.ts";
 
 const GAIN_HEIGHT = 260;
 const OFF_HEIGHT = 170;
 /** Deviations beyond this leave the panel, dB. */
 const REACH = 15;
+/** Targets so far above or below all gains leave the panel, dB. */
+const BEYOND = 40;
 
 interface Limits {
   readonly hertz: number;
@@ -53,6 +55,12 @@ const outsideField = (response: PlaybackResponse, levels: readonly number[], str
     side(response.tape, i) === 0 ? [] : [{ hertz: f, gain: levels[i]!, stroke }],
   );
 
+/** Where the head has a null no gain is enough: a target beyond these limits leaves the panel. */
+function reachOf(responses: readonly PlaybackResponse[]): readonly [number, number] {
+  const gains = responses.flatMap(({ gain_db }) => gain_db.filter((gain) => gain > SILENCE_DB));
+  return [Math.min(...gains) - BEYOND, Math.max(...gains) + BEYOND];
+}
+
 function gainPanel(responses: readonly PlaybackResponse[], labels: readonly string[]): LevelPanel {
   const mixed = new Set(responses.map(({ quantity }) => quantity)).size > 1;
   const one = responses[0]?.quantity === "current" ? "dB re 1 A/V" : "dB re 1 V/V";
@@ -60,6 +68,7 @@ function gainPanel(responses: readonly PlaybackResponse[], labels: readonly stri
     name: "Gain",
     unit: mixed ? "dB re 1 V/V or 1 A/V" : one,
     height: GAIN_HEIGHT,
+    reach: reachOf(responses),
     curves: responses.flatMap(({ hertz, gain_db, tape }, i) => [
       { label: labels[i]!, stroke: i, points: points(hertz, gain_db) },
       { label: "target", stroke: "target" as const, points: points(hertz, tape.target_db) },
@@ -83,7 +92,7 @@ function offPanel(responses: readonly PlaybackResponse[], labels: readonly strin
       stroke: i,
       points: points(hertz, tape.deviation_db),
     })),
-    reach: REACH,
+    reach: [-REACH, REACH],
     fields: responses
       .map((response, stroke) => ({ stroke, edges: fieldAbout(response, () => 0) }))
       .filter(({ edges }, i, all) => all.findIndex((other) => same(other.edges, edges)) === i),

@@ -73,6 +73,13 @@ describe("playback as the tape sees it, to look at", () => {
     expect(rows[0]?.endsWith(",,")).toBe(true);
   });
 
+  test("A null of the gap neither widens the drawing nor makes a number that is none.", () => {
+    const wide = IDEAL.replace("gap 3 µm", "gap 9.53 µm");
+    const svg = playbackSvg([played(wide, "DIN 1962", PORTABLE)], title);
+    expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+    expect(svg).not.toMatch(/text-anchor="end"[^>]*>\u2212?\d{3}/);
+  });
+
   test("No results at all are drawn without a number that is none.", () => {
     const svg = playbackSvg([], title);
     expect(XMLValidator.validate(svg)).toBe(true);
