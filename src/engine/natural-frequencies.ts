@@ -47,6 +47,22 @@ export function naturalFrequencies(pencil: Pencil): Mode[] {
   return distinct(found).sort((a, b) => b.s.re - a.s.re || b.s.im - a.s.im);
 }
 
+/** Growth that is rounding, relative to |s|. */
+const ROUNDING = 1e-6;
+
+/**
+ * Those that grow, s in rad/s, im ≥ 0, without refinement and without vectors: for questions asked of many
+ * variants of a circuit. Right to about six digits.
+ */
+export function growingFrequencies(pencil: Pencil): Phasor[] {
+  const found: Phasor[] = [];
+  for (const sigma of SHIFTS)
+    for (const s of nearShift(pencil, sigma, REACH))
+      if (s.re > ROUNDING * size(s) && size(s) > LEAST && size(s) < GREATEST)
+        if (!found.some((other) => near(other, s, CLOSE))) found.push(s);
+  return found;
+}
+
 interface Found {
   readonly mode: Mode;
   readonly rough: Phasor;
