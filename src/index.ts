@@ -10,10 +10,15 @@
  *     response(circuit, { hertz: [1000] }).results[0]?.gain[0]?.abs();
  */
 import { Complex } from "complex.js";
+import type { Condition } from "./bench/adjust/condition.ts";
+import { knobOf } from "./bench/adjust/knob.ts";
+import { type Adjustment, adjust as turn } from "./bench/adjust.ts";
 import type { Conditions, Meter } from "./bench/conditions.ts";
 import { type FrequencyRange, preferredFrequencies, response as sweep } from "./bench/response.ts";
 import type { PathResponse, VoltageChart } from "./bench/results.ts";
 import type { Answer } from "./bench/run.ts";
+import type { SpreadChart } from "./bench/spread/results.ts";
+import { type SpreadConditions, spread as specimens } from "./bench/spread.ts";
 import type { Substitution } from "./bench/substitute/results.ts";
 import { substitute as fitted, type SubstituteConditions } from "./bench/substitute.ts";
 import { voltages } from "./bench/voltages.ts";
@@ -22,12 +27,18 @@ import { modesOf } from "./circuit/conditions.ts";
 import { libraryTypes, readNetlist as read } from "./language/index.ts";
 import { meant } from "./language/nearest.ts";
 
+export type { Condition, Looked } from "./bench/adjust/condition.ts";
+export type { Adjustment } from "./bench/adjust.ts";
 export { type AlikeType, typesLike } from "./bench/alike.ts";
 export type { Conditions, Meter } from "./bench/conditions.ts";
 export { type CurveConditions, type TypeCurves, typeCurves } from "./bench/curves.ts";
 export { type Grade, type Grades, grade, type Tested } from "./bench/grade.ts";
+export { nearestPreferred, PREFERRED_SERIES, type Series } from "./bench/preferred-values.ts";
 export { preferredFrequencies } from "./bench/response.ts";
 export type * from "./bench/results.ts";
+export type * from "./bench/spread/results.ts";
+export type { Range, Ranges } from "./bench/spread/variables.ts";
+export type { SpreadConditions } from "./bench/spread.ts";
 export type * from "./bench/substitute/results.ts";
 export type { SubstituteConditions } from "./bench/substitute.ts";
 export type { TestCircuit, TestReadings } from "./bench/transistor-test.ts";
@@ -135,6 +146,48 @@ export function substitute(
   if (other !== undefined)
     throw new RangeError(`${other} is ${all[other]?.device}, but ${transistor} is ${device}`);
   return fitted({ ...circuit, types: all }, transistor, types, conditions);
+}
+
+/**
+ * What is to be expected of many specimens of a circuit, drawn from tolerances, transistor samples and the
+ * ranges given: 2000 with seed 1 if not said. Throws a RangeError on a mode or battery the circuit has not.
+ */
+export function spread(circuit: Circuit, conditions: Partial<SpreadConditions> = {}): Answer<SpreadChart> {
+  checkNames("mode", conditions.modes, modesOf(circuit));
+  const batteries = circuit.parts.filter(({ kind }) => kind === "battery");
+  checkNames("battery", Object.keys(conditions.batteries ?? {}), batteries);
+  const { trials = 2000, seed = 1 } = conditions;
+  if (!(Number.isInteger(trials) && trials > 0))
+    throw new RangeError(`a whole number of trials, not ${trials}`);
+  return specimens(circuit, { ...conditions, trials, seed });
+}
+
+/** What is turned, and over which range (SI units, a setting as a share of the turn). */
+export interface Turned {
+  readonly part: string;
+  /** The usual one of the part if not given: its setting, else its value. */
+  readonly key?: string;
+  readonly from?: number;
+  readonly to?: number;
+}
+
+/**
+ * The setting or value of a part that meets a condition, in every mode asked for. Throws a RangeError on a
+ * mode or part the circuit has not, and on what cannot be turned.
+ */
+export function adjust(
+  circuit: Circuit,
+  { part: name, key, from, to }: Turned,
+  condition: Condition,
+  conditions: Conditions = {},
+): Answer<Adjustment> {
+  checkNames("mode", conditions.modes, modesOf(circuit));
+  checkNames("part", [name], circuit.parts);
+  const knob = knobOf(circuit.parts.find((part) => part.name === name)!, circuit, key);
+  if (knob === undefined) throw new RangeError(`${name} has no ${key ?? "setting"} to turn`);
+  const { low, high } = { low: from ?? knob.low, high: to ?? knob.high };
+  if (!(low < high)) throw new RangeError(`there is no range from ${low} to ${high}`);
+  return turn(circuit, { ...knob, low, high }, condition, conditions);
 }
 
 function checkNames(

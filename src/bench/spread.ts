@@ -58,7 +58,7 @@ function chartOf(solved: SolvedMode, conditions: SpreadConditions): SpreadChart 
     specimens,
     observer,
     centre,
-    sensitivities: found,
+    variables,
     mode: mode.name,
     trials,
     seed,

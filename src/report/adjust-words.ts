@@ -22,13 +22,13 @@ export function tickTexts(ticks: readonly number[], unit: string): readonly stri
 }
 
 /** Where the knob stands: `42.3 %`, `4.87 kΩ`. */
-export function knobText(value: number, unit: string): string {
+export function knobText(value: number, unit: string, digits = 3): string {
   if (unit === "percent") return `${decimal(100 * value, 1)}\u00a0%`;
-  return quantityText(value, unit);
+  return quantityText(value, unit, digits);
 }
 
 export const placeText = (result: Adjustment): string =>
-  knobText(result.setting ?? result.value ?? 0, result.value_unit);
+  knobText(result.setting ?? result.value ?? 0, result.value_unit, 4);
 
 /** `P2`, `C2 esr`: the part alone where its usual knob is meant. */
 export function knobName({ part, key }: Adjustment): string {

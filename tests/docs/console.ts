@@ -42,6 +42,10 @@ function piped(text: string, filter: string): string {
   return kept.map((line) => `${line}\n`).join("");
 }
 
+/** The words of a command line; what stands in double quotes is one word. */
+const wordsOf = (line: string): readonly string[] =>
+  Array.from(line.matchAll(/"([^"]*)"|[^\s"]+/g), ([word, quoted]) => quoted ?? word);
+
 /**
  * Runs `npx preprobe …` on the project's files and on the netlists that the document itself shows,
  * `files`. Results go through the pipe, diagnostics stand before them.
@@ -66,10 +70,7 @@ export async function screenAfter(command: string, files: Readonly<Record<string
     color: false,
     errorColor: false,
   };
-  const words = first
-    .replace(/^npx preprobe ?/, "")
-    .split(" ")
-    .filter((word) => word !== "");
+  const words = wordsOf(first.replace(/^npx preprobe ?/, ""));
   const code = await run(words, environment);
   const results = filters.reduce(piped, out.join(""));
   const exit = code === 0 || filters.length > 0 ? "" : `(exit code ${code})\n`;

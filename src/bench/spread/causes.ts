@@ -13,8 +13,6 @@ export interface Sensitivities {
   readonly variables: readonly Variable[];
   /** By variable and observation: half the difference between up and down. */
   readonly effect: readonly Float64Array[];
-  /** By variable and state number: slope of the state by t, for a first guess at other specimens. */
-  readonly slope: readonly Float64Array[];
 }
 
 /**
@@ -36,22 +34,15 @@ export function sensitivities(
     solver.retune(circuit, ambientCelsius);
     t[k] = 0;
     const point = solver.solve(centre.state);
-    return isSolved(point) && observer.observe(point, into) ? point.state.slice() : undefined;
+    return isSolved(point) && observer.observe(point, into);
   };
   const up = new Float64Array(observer.size);
   const down = new Float64Array(observer.size);
-  const pairs = variables.map((_, k) => {
-    const above = seen(k, DEVIATION, up);
-    const below = seen(k, -DEVIATION, down);
-    if (above === undefined || below === undefined) {
-      return { effect: new Float64Array(observer.size), slope: new Float64Array(centre.state.length) };
-    }
-    return {
-      effect: up.map((value, m) => (value - down[m]!) / 2),
-      slope: above.map((value, m) => (value - below[m]!) / (2 * DEVIATION)),
-    };
+  const effect = variables.map((_, k) => {
+    const both = seen(k, DEVIATION, up) && seen(k, -DEVIATION, down);
+    return both ? up.map((value, m) => (value - down[m]!) / 2) : new Float64Array(observer.size);
   });
-  return { variables, effect: pairs.map(({ effect }) => effect), slope: pairs.map(({ slope }) => slope) };
+  return { variables, effect };
 }
 
 /** Shares smaller than this are not worth naming. */

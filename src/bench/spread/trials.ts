@@ -1,10 +1,10 @@
 import { isSolved, type OperatingPointSolver, type SolvedPoint } from "../../engine/operating-point.ts";
 import { failureOf } from "../failure.ts";
-import type { Sensitivities } from "./causes.ts";
 import type { Observer } from "./observer.ts";
 import { Random } from "./random.ts";
 import type { FailedTrials } from "./results.ts";
 import type { Specimens } from "./specimen.ts";
+import type { Variable } from "./variables.ts";
 
 export interface Trials {
   /** By observation: its value in every specimen that works. */
@@ -18,7 +18,7 @@ export interface Setup {
   readonly specimens: Specimens;
   readonly observer: Observer;
   readonly centre: SolvedPoint;
-  readonly sensitivities: Sensitivities;
+  readonly variables: readonly Variable[];
   readonly mode: string;
   readonly trials: number;
   readonly seed: number;
@@ -30,9 +30,9 @@ const BETWEEN_WORDS = 100;
 
 /** Solves so many specimens drawn from the seed, and observes each. */
 export function runTrials(setup: Setup): Trials {
-  const { solver, specimens, observer, sensitivities, trials } = setup;
+  const { solver, specimens, observer, variables, trials } = setup;
   const random = Random.seeded(setup.seed);
-  const t = new Float64Array(sensitivities.variables.length);
+  const t = new Float64Array(variables.length);
   const seen = new Float64Array(observer.size);
   const values = Array.from(seen, () => new Float64Array(trials));
   const failed = new Map<string, FailedTrials>();
@@ -42,7 +42,7 @@ export function runTrials(setup: Setup): Trials {
     for (let k = 0; k < t.length; k++) t[k] = random.even();
     const { circuit, ambientCelsius } = specimens.at(t);
     solver.retune(circuit, ambientCelsius);
-    const point = solver.solve(guess(setup.centre.state, sensitivities, t));
+    const point = solver.solve(setup.centre.state);
     if (isSolved(point) && observer.observe(point, seen)) {
       for (let m = 0; m < seen.length; m++) values[m]![sound] = seen[m]!;
       sound++;
@@ -50,17 +50,6 @@ export function runTrials(setup: Setup): Trials {
   }
   setup.progress?.(trials);
   return { values: values.map((each) => each.subarray(0, sound)), failed: [...failed.values()] };
-}
-
-/** The state that the sensitivities foretell at `t`: a good place to start from. */
-function guess(centre: Float64Array, { slope }: Sensitivities, t: Float64Array): Float64Array {
-  const state = centre.slice();
-  for (let k = 0; k < slope.length; k++) {
-    const by = t[k]!;
-    const each = slope[k]!;
-    for (let m = 0; m < state.length; m++) state[m]! += by * each[m]!;
-  }
-  return state;
 }
 
 function count(failed: Map<string, FailedTrials>, { kind, part }: Omit<FailedTrials, "trials">): void {
