@@ -4,15 +4,12 @@ import type { TimeSystem } from "./time-system.ts";
 /** A row's charge is judged by its swing so far, and never more finely than by these. */
 const LEAST_SWING_SHARE = 1e-6;
 /** V or A: swings below this, times the row's own capacitance or inductance, do not count. */
-const LEAST_SWING = 1e-6;
+const LEAST_SWING = 1e-3;
 
 const ORDER = 5;
 const SAFETY = 0.85;
 const LARGEST_GROWTH = 2.5;
 const LEAST_GROWTH = 0.2;
-/** Without points before the step the error is guessed from its curvature, which is far too cautious. */
-const CURVATURE_SHARE = 0.02;
-
 /**
  * Local error of the charges over a step, from the fourth divided difference of F over this step and the
  * one before: the integral of F by the formula is off by h⁵·F⁗/2880. In units of what is allowed.
@@ -71,8 +68,7 @@ export class StepControl {
     const h = end.seconds - start.seconds;
     let largest = 0;
     const { hasCharge, size } = this.#system;
-    const estimate =
-      before.length === 2 ? withHistory(before[0]!, before[1]!, start, middle, end) : curvature;
+    const estimate = before.length === 2 ? withHistory(before[0]!, before[1]!, start, middle, end) : fromBend;
     for (let k = 0; k < size; k++) {
       if (hasCharge[k] === 0) continue;
       const error = Math.abs(estimate(k, h, start, middle, end)) / this.#allowed(k, end.q[k]!);
@@ -94,8 +90,15 @@ type Five = [number, number, number, number, number];
 
 type Estimate = (k: number, h: number, start: TimePoint, middle: TimePoint, end: TimePoint) => number;
 
-const curvature: Estimate = (k, h, start, middle, end) =>
-  CURVATURE_SHARE * h * (start.f[k]! - 2 * middle.f[k]! + end.f[k]!);
+/**
+ * Without points before the step: from how F bends, d/S ≈ (h/τ)²/4 of its size, the time constant τ is
+ * guessed, and the error of the formula with it, h·S·(h/τ)⁵/2880.
+ */
+const fromBend: Estimate = (k, h, start, middle, end) => {
+  const size = Math.abs(start.f[k]!) + Math.abs(middle.f[k]!) + Math.abs(end.f[k]!);
+  const bend = Math.abs(start.f[k]! - 2 * middle.f[k]! + end.f[k]!);
+  return size > 0 ? (h * size * ((4 * bend) / size) ** 2.5) / 2880 : 0;
+};
 
 /** h⁵/2880·F⁗, F⁗ = 24 times the divided difference over five points. */
 function withHistory(a: TimePoint, b: TimePoint, c: TimePoint, d: TimePoint, e: TimePoint): Estimate {
