@@ -5,7 +5,7 @@ import type { Failure, TransistorReading } from "./results.ts";
 import type { Answer, SolvedMode } from "./run.ts";
 import type { SpreadChart } from "./spread/results.ts";
 import { spread } from "./spread.ts";
-import { changeOf, movedOf, newExcesses, pathChanges } from "./substitute/compare.ts";
+import { changeOf, movedOf, newExcesses, newRegions, pathChanges } from "./substitute/compare.ts";
 import { type Fit, type Fits, fit } from "./substitute/fit.ts";
 import { biasResistor } from "./substitute/rebias.ts";
 import type { Candidate, LeftOut, Rebias, Substitution } from "./substitute/results.ts";
@@ -49,12 +49,22 @@ export function substitute(
     return {
       mode: fitted.mode,
       part,
-      fitted: { type, transistors: fitted.chart.transistors, paths: fitted.paths },
+      fitted: {
+        type,
+        ...greatestDissipation(circuit.types[type]),
+        transistors: fitted.chart.transistors,
+        paths: fitted.paths,
+      },
       candidates: sorted.flatMap(({ byMode }) => byMode.get(fitted.mode) ?? []),
       left_out: leftOut,
     };
   });
   return { results, failures: socket.before.failures };
+}
+
+function greatestDissipation(type: DeviceType | undefined) {
+  const most = type?.figures["limits.ptot"];
+  return most === undefined ? {} : { ptot_watts: most };
 }
 
 /** One candidate in all modes. */
@@ -70,7 +80,7 @@ class Socket {
   readonly before: Fits;
   readonly #index: number;
   readonly #conditions: SubstituteConditions;
-  readonly #spread: ReadonlyMap<string, SpreadChart>;
+  #spread: ReadonlyMap<string, SpreadChart> | undefined;
   readonly #through = new Map<string, readonly string[]>();
 
   constructor(circuit: Circuit, name: string, conditions: SubstituteConditions) {
@@ -79,8 +89,16 @@ class Socket {
     this.#index = circuit.parts.findIndex((part) => part.name === name);
     this.part = circuit.parts[this.#index]!;
     this.before = fit(circuit, conditions, [], (solved) => this.#pathsOf(solved));
-    const { results } = spread(circuit, { ...conditions, trials: TRIALS, seed: 1 });
-    this.#spread = new Map(results.map((chart) => [chart.mode, chart]));
+  }
+
+  /** The spread of the circuit as it is, in one mode; worked out when it is first asked for. */
+  #spreadIn(mode: string): SpreadChart | undefined {
+    if (this.#spread === undefined) {
+      const { progress: _, sufficientOnly: __, ...conditions } = this.#conditions;
+      const { results } = spread(this.circuit, { ...conditions, trials: TRIALS, seed: 1 });
+      this.#spread = new Map(results.map((chart) => [chart.mode, chart]));
+    }
+    return this.#spread.get(mode);
   }
 
   /** The paths through the part with its own type; the same are followed with every other. */
@@ -111,24 +129,30 @@ class Socket {
       modes.map(({ fitted }) => fitted),
       modes.map(({ candidate }) => candidate),
     );
-    const compared = modes.map(({ fitted, candidate }) => ({
-      mode: fitted.mode,
-      type,
-      transistors: candidate.chart.transistors,
-      limits: newExcesses(fitted, candidate),
-      warnings,
-      paths: pathChanges(fitted, candidate),
-      moved: movedOf(fitted, candidate, this.#spread.get(fitted.mode)),
-      change: changeOf(fitted, candidate),
-    }));
+    const compared = modes.map(({ fitted, candidate }) => {
+      const change = changeOf(fitted, candidate);
+      return {
+        mode: fitted.mode,
+        type,
+        ...greatestDissipation(this.#type(type)),
+        transistors: candidate.chart.transistors,
+        limits: newExcesses(fitted, candidate),
+        warnings: [...newRegions(fitted, candidate), ...warnings],
+        paths: pathChanges(fitted, candidate),
+        moved: change === 0 ? [] : movedOf(fitted, candidate, this.#spreadIn(fitted.mode)),
+        change,
+      };
+    });
     const insufficient = this.#conditions.sufficientOnly ? this.#insufficient(compared) : undefined;
     if (insufficient !== undefined) return { type, reason: insufficient };
     const rebias = this.#rebias(type, now);
+    const unable = typeof rebias === "string" ? [rebias] : [];
     return {
       byMode: new Map(
         compared.map(({ mode, ...found }) => {
-          const bias = rebias?.get(mode);
-          return [mode, { ...found, ...(bias !== undefined && { rebias: bias }) }];
+          const bias = typeof rebias === "object" ? rebias.get(mode) : undefined;
+          const warned = [...found.warnings, ...unable];
+          return [mode, { ...found, warnings: warned, ...(bias !== undefined && { rebias: bias }) }];
         }),
       ),
       change: Math.hypot(...compared.map(({ change }) => change)),
@@ -148,8 +172,11 @@ class Socket {
     return [...passed, ...rated][0];
   }
 
-  /** Per mode, what the bias resistor's E12 value gives; nothing where the current need not be restored. */
-  #rebias(type: string, now: Fits): ReadonlyMap<string, Rebias> | undefined {
+  /**
+   * Per mode, what the bias resistor's E12 value gives; nothing where the current need not be restored, and a
+   * sentence where no resistor can.
+   */
+  #rebias(type: string, now: Fits): ReadonlyMap<string, Rebias> | string | undefined {
     const { name } = this.part;
     const reading = ({ chart }: Fit): TransistorReading => chart.transistors[name]!;
     const at = [...this.before.byMode.values()].find((one) => Math.abs(reading(one).ic_amps) > IDLE);
@@ -166,7 +193,10 @@ class Socket {
       mode: at.mode,
       wanted: Math.abs(wanted),
     });
-    if (found === undefined) return undefined;
+    if (found === undefined) {
+      const microamps = Number((1e6 * Math.abs(wanted)).toPrecision(3));
+      return `bias: no resistor at the base of ${name} alone brings back its collector current of ${microamps} µA`;
+    }
     const { resistor, ohms, exact, preferred } = found;
     const fits = fit(
       this.circuit,
@@ -194,7 +224,7 @@ class Socket {
   }
 
   #outOfSpread(mode: string, amps: number): boolean {
-    const band = this.#spread.get(mode)?.transistors[this.part.name]?.ic_amps;
+    const band = this.#spreadIn(mode)?.transistors[this.part.name]?.ic_amps;
     return band !== undefined && (amps < band.least || amps > band.greatest);
   }
 }

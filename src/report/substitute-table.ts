@@ -17,6 +17,8 @@ import type { TableOptions } from "./voltage-table.ts";
 
 /** Of more candidates than this only the table is shown, and notes on the first. */
 const NOTES_OF = 6;
+/** Columns before those of the paths. */
+const OWN = 5;
 /** So many nets and currents that have moved are named. */
 const MOVED_SHOWN = 6;
 
@@ -34,8 +36,12 @@ function rangeText({ low_hertz, high_hertz }: PathFigures): string {
   return `${low} … ${high}`;
 }
 
-function operatingCells({ ic_amps, vce_volts, dissipation_watts }: TransistorReading): string[] {
-  return [amps(ic_amps), volts(vce_volts), watts(dissipation_watts)];
+function operatingCells(
+  { ic_amps, vce_volts, dissipation_watts }: TransistorReading,
+  most: number | undefined,
+): string[] {
+  const share = most === undefined ? "–" : `${decimal((100 * dissipation_watts) / most, 0)} %`;
+  return [amps(ic_amps), volts(vce_volts), watts(dissipation_watts), share];
 }
 
 const pathCells = (paths: Readonly<Record<string, PathChange>>, names: readonly string[]) =>
@@ -58,13 +64,14 @@ function rows({ part, fitted, candidates }: Substitution, names: readonly string
       "I_C",
       "V_CE",
       "P",
+      "of max",
       ...names.flatMap((name) => [harmless(name), "by dB", `${MINUS}3 dB`]),
       "change",
     ],
-    [harmless(fitted.type), ...operatingCells(own), ...first, "fitted"],
+    [harmless(fitted.type), ...operatingCells(own, fitted.ptot_watts), ...first, "fitted"],
     ...candidates.map((one) => [
       harmless(one.type) + (one.limits.length > 0 ? " !" : ""),
-      ...operatingCells(one.transistors[part]!),
+      ...operatingCells(one.transistors[part]!, one.ptot_watts),
       ...pathCells(one.paths, names),
       changeText(one.change),
     ]),
@@ -76,14 +83,13 @@ function table(one: Substitution, { width }: TableOptions, ink: Ink): readonly s
   const all = rows(one, names);
   const columns: Column[] = all[0]!.map((_, k) => ({ align: k === 0 ? "left" : "right" }));
   const indices = columns.map((_, k) => k);
+  const last = columns.length - 1;
   // on a narrow terminal the half-power points go first, then the dissipation
   const plans = [
     indices,
-    indices.filter((k) => k < 4 || k === columns.length - 1 || (k - 4) % 3 !== 2),
-    indices.filter(
-      (k) => (k < 4 && k !== 3) || k === columns.length - 1 || ((k > 3 && (k - 4) % 3 === 0) as boolean),
-    ),
-    [0, 1, 2, columns.length - 1],
+    indices.filter((k) => k < OWN || k === last || (k - OWN) % 3 !== 2),
+    indices.filter((k) => k < 3 || k === last || (k >= OWN && (k - OWN) % 3 === 0)),
+    [0, 1, 2, last],
   ];
   const laid = plans.map((plan) =>
     layOut(

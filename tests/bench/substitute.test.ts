@@ -194,6 +194,16 @@ transistor T1 GE e chassis
     expect(Math.abs(found.exact_ohms / ((9 - vbe) / (ic / 80)) - 1)).toBeLessThan(1e-3);
   });
 
+  it("is said not to be there where the base hangs on a potentiometer alone", () => {
+    const pot = DIVIDER.replace(
+      /^resistor R1 .*\nresistor R2 .*$/m,
+      "potentiometer P1 50k setting 20% chassis to T1.b to rail",
+    );
+    const [si] = substitute(circuitFrom(pot), "T1", ["SI"]).results[0]!.candidates;
+    expect(si).not.toHaveProperty("rebias");
+    expect(si?.warnings.join("\n")).toMatch(/^bias: no resistor at the base of T1 alone/m);
+  });
+
   it("lies behind a resistor in the base lead, and behind a winding", () => {
     const stopper = circuitFrom(DIVIDER.replaceAll("T1.b", "foot").concat("resistor R9 1k foot to T1.b\n"));
     const names = (of: Circuit, name: string) =>
@@ -244,6 +254,17 @@ path p${n} from G${n} to T${n}.c
 });
 
 describe("warnings", () => {
+  it("name a transistor that no longer works, with the dissipation beside what the type stands", () => {
+    // 0.35 V at the base: germanium conducts, silicon does not
+    const low = circuitFrom(DIVIDER.replace("R2 10k", "R2 1k6").replace("R4 1k5", "R4 330R"));
+    const [{ fitted, candidates }] = substitute(low, "T1", ["SI"]).results as [
+      ReturnType<typeof substitute>["results"][number],
+    ];
+    expect(fitted.ptot_watts).toBe(0.1);
+    expect(candidates[0]?.ptot_watts).toBe(0.3);
+    expect(candidates[0]?.warnings[0]).toBe("T1 is as good as cut off");
+  });
+
   const warningsFor = (text: string, type: string) =>
     substitute(circuitFrom(text), "T1", [type]).results[0]!.candidates[0]!.warnings.join("\n");
 

@@ -100,6 +100,20 @@ function outside({ unit, from, to, least, greatest }: Moved): boolean {
   return to < Math.min(least, from) || to > Math.max(greatest, from);
 }
 
+/** With less than this part of its collector current a transistor is as good as cut off. */
+const HARDLY = 0.02;
+
+/** Transistors that work with the type fitted and no longer do with the candidate, a sentence each. */
+export function newRegions(fitted: Fit, candidate: Fit): readonly string[] {
+  return Object.entries(candidate.chart.transistors).flatMap(([name, now]) => {
+    const before = fitted.chart.transistors[name];
+    if (before?.region !== "active") return [];
+    if (now.region !== "active") return [`${name} is ${now.region}`];
+    const hardly = Math.abs(now.ic_amps) < HARDLY * Math.abs(before.ic_amps);
+    return hardly ? [`${name} is as good as cut off`] : [];
+  });
+}
+
 /** Limits passed with the candidate that were not before. */
 export function newExcesses(fitted: Fit, candidate: Fit): readonly string[] {
   const sentences = ({ circuit, chart }: Fit) =>

@@ -41,6 +41,8 @@ export interface Rebias {
 
 export interface Candidate {
   readonly type: string;
+  /** Greatest dissipation of the type, if its sheet gives one. */
+  readonly ptot_watts?: number;
   readonly transistors: Readonly<Record<string, TransistorReading>>;
   /** Limits that are passed with it and were not before, a sentence each. */
   readonly limits: readonly string[];
@@ -65,6 +67,7 @@ export interface Substitution {
   readonly part: string;
   readonly fitted: {
     readonly type: string;
+    readonly ptot_watts?: number;
     readonly transistors: Readonly<Record<string, TransistorReading>>;
     readonly paths: Readonly<Record<string, PathFigures>>;
   };
