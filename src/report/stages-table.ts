@@ -60,7 +60,7 @@ function loopRow(loop: FeedbackLoop): readonly string[] {
     loopGain(ac_loop_gain),
     `${gain(greatest_loop_gain)} at ${where}`,
     marginText(loop),
-    [...parts("DC", dc_parts), ...parts("AC", ac_parts)].join(", "),
+    [...parts("DC", dc_parts), ...parts("AC", ac_parts)].join(", ") || "a direct connection",
   ].map((cell) => unbound(harmless(cell)));
 }
 

@@ -42,10 +42,14 @@ function returnWithout(at: Transmission, from: Unit, to: Unit, silent: number): 
   return unitReturn({ ...at, links, determinant: invert(whole).determinant }, from, to);
 }
 
-/** Whether signals that go this way go back: to the stage itself, or to one no later in the order. */
+/**
+ * Whether signals that go this way go back: to the stage itself, or to one no later in the order of the
+ * signal; among stages that no source reaches, in the order of the parts.
+ */
 function goesBack(from: Unit, to: Unit): boolean {
   if (from === to) return true;
-  return from.driven && to.driven && to.rank <= from.rank;
+  if (from.driven !== to.driven) return false;
+  return from.driven ? to.rank <= from.rank : to.members[0]! < from.members[0]!;
 }
 
 /** What the search for loops needs to know. */
@@ -69,9 +73,11 @@ export function feedbackLoops(search: Search): readonly FeedbackLoop[] {
   const dcParts = partsAt(search, pairs, direct === undefined ? [] : [direct]);
   const acParts = partsAt(search, pairs, signals);
   return pairs.flatMap(({ from, to }, i) => {
-    const closed = { dcParts: dcParts[i]!, acParts: acParts[i]!, direct, signals };
-    const none = closed.dcParts.length + closed.acParts.length === 0;
-    return none ? [] : [loopOf(search, from, to, closed)];
+    const [dc, ac] = [dcParts[i], acParts[i]];
+    const closed = { dcParts: dc ?? [], acParts: ac ?? [], direct, signals };
+    // a stage's own loop that no part closes is inside the transistor
+    const inside = from === to && closed.dcParts.length + closed.acParts.length === 0;
+    return inside || (dc ?? ac) === undefined ? [] : [loopOf(search, from, to, closed)];
   });
 }
 
@@ -80,10 +86,17 @@ interface Ends {
   readonly to: Unit;
 }
 
-/** For each pair of ends, the parts that close its loop at any of the frequencies where it counts. */
-function partsAt(search: Search, pairs: readonly Ends[], at: readonly Transmission[]): readonly string[][] {
+/**
+ * For each pair of ends, the parts that close its loop at any of the frequencies where it counts; nothing
+ * where it counts at none.
+ */
+function partsAt(
+  search: Search,
+  pairs: readonly Ends[],
+  at: readonly Transmission[],
+): readonly (readonly string[] | undefined)[] {
   const { circuit, wiring } = search;
-  const found = pairs.map(() => new Set<string>());
+  const found = pairs.map((): Set<string> | undefined => undefined);
   for (const each of at) {
     const counting = pairs.map(
       ({ from, to }) => size(unitReturn(each, from, to)) >= leastLoopGain(each.hertz),
@@ -96,13 +109,14 @@ function partsAt(search: Search, pairs: readonly Ends[], at: readonly Transmissi
     );
     pairs.forEach((ends, i) => {
       if (!counting[i]) return;
+      found[i] ??= new Set();
       for (const [acting, acted] of membersOf(ends)) {
         const ways = [circuit.transistors[acting]!, circuit.transistors[acted]!] as const;
         for (const name of closingParts(circuit, wiring, opened, ...ways)) found[i]!.add(name);
       }
     });
   }
-  return found.map((names) => [...names]);
+  return found.map((names) => names && [...names]);
 }
 
 /** Every transistor that acts with every one it acts on; in a push-pull stage each on itself. */
@@ -125,7 +139,10 @@ function loopOf({ circuit, sweep }: Search, from: Unit, to: Unit, closed: Closed
     const at = transmission(circuit, hertz);
     return at && unitReturn(at, from, to);
   });
-  const at = (closed.dcParts.length > 0 ? closed.direct : undefined) ?? closed.signals[0]!;
+  const strongest = [closed.direct, ...closed.signals].flatMap((each) => each ?? []);
+  const at = strongest.reduce((a, b) =>
+    size(unitReturn(b, from, to)) > size(unitReturn(a, from, to)) ? b : a,
+  );
   const names = (members: readonly number[]) => members.map((k) => circuit.transistors[k]!.name);
   const gainAt = (each: Transmission | undefined) => (each ? signed(unitReturn(each, from, to)) : 0);
   return {

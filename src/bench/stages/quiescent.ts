@@ -4,7 +4,7 @@ import { withPartStates } from "../../circuit/conditions.ts";
 import { MATERIALS } from "../../devices/material.ts";
 import { DEFAULT_HFE } from "../../devices/transistor-parameters.ts";
 import { currentInto } from "../../engine/currents.ts";
-import { network } from "../../engine/network.ts";
+import { type Network, network } from "../../engine/network.ts";
 import { isSolved, OperatingPointSolver } from "../../engine/operating-point.ts";
 import type { QuiescentCurrents, QuiescentPoint } from "./results.ts";
 
@@ -20,6 +20,14 @@ export interface Standing {
 }
 
 const COLLECTOR = 2;
+
+/** A state of before, with the junctions that do not heat at the ambient temperature of now. */
+function atAmbient(state: Float64Array, { unknowns, ambientKelvin }: Network): Float64Array {
+  const now = state.slice();
+  for (const number of unknowns.temperature.values())
+    if (number >= unknowns.size) now[number] = ambientKelvin;
+  return now;
+}
 
 /** Solves one circuit after the other, each from the solution before where the structure allows. */
 class Bench {
@@ -38,7 +46,7 @@ class Bench {
         network(circuit, { ambientCelsius, isothermal: this.#isothermal }),
       );
     }
-    const point = this.#solver.solve(this.#last);
+    const point = this.#solver.solve(this.#last && atAmbient(this.#last, this.#solver.network));
     if (!isSolved(point)) {
       return { at, failure: point.failure === "undetermined" ? "no solution" : point.failure };
     }

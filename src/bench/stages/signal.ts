@@ -32,7 +32,7 @@ export interface Drive {
 }
 
 /** Less than this of the EMF at b′ to e is no signal. */
-const LEAST_SIGNAL = 1e-6;
+const LEAST_SIGNAL = 1e-9;
 
 /** Generator currents a that the source alone would drive, and those that flow: (1 + L)·I = a. */
 function currents(circuit: LinearCircuit, { inverse }: Transmission, source: number) {
