@@ -104,7 +104,7 @@ function growingOf(
     hertz: mode.s.im / (2 * Math.PI),
     growth_per_second: mode.s.re,
     kind: kindOfGrowth(solved.circuit, mode, parts),
-    parts: parts.filter(({ participation }) => participation >= NAMED).map(({ part }) => part),
+    parts: namedParts(solved.circuit, parts),
     start: startMargin(solved, mode, parts),
     ...(steady && { steady: steady.result }),
     traps: swings ? traps(solved, hertz, steady?.cycle) : [],
@@ -116,6 +116,14 @@ const NAMED = 0.2;
 /** Motorboating is slow, Hz, and goes through an electrolytic or a battery. */
 const SLOW = 100;
 const SUPPLY = new Set(["electrolytic", "battery"]);
+
+/** The strongest parts, and the strongest transistor at the end if it is not one of them. */
+function namedParts({ parts: all }: Circuit, parts: readonly Participant[]): string[] {
+  const named = parts.filter(({ participation }) => participation >= NAMED).map(({ part }) => part);
+  const isTransistor = (name: string) => all.some((part) => part.name === name && part.kind === "transistor");
+  const active = parts.find(({ part }) => isTransistor(part))?.part;
+  return active === undefined || named.includes(active) ? named : [...named, active];
+}
 
 function kindOfGrowth({ parts: all }: Circuit, { s }: Mode, parts: readonly Participant[]): GrowthKind {
   const involved = parts.filter(({ participation }) => participation >= NAMED).map(({ part }) => part);

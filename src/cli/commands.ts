@@ -10,6 +10,7 @@ import {
   HELP,
   METER,
   type Option,
+  OSCILLATION_OPTIONS,
   outputOptions,
   PATH,
   SPREAD_OPTIONS,
@@ -120,6 +121,19 @@ export const COMMANDS: readonly Command[] = [
     ],
     options: [ALL_TYPES, ...CONDITION_OPTIONS, ...outputOptions("substitute"), HELP],
     load: async () => (await import("./substitute.ts")).substituteCommand,
+  },
+  {
+    name: "oscillation",
+    operands: "FILE",
+    summary: "natural frequencies: what grows, with what margin",
+    examples: [
+      ["oscillation recorder.netlist", "does it oscillate, where, how strongly, by which parts"],
+      ["oscillation recorder.netlist --mode record --at erase,T6.c", "how far two nets swing"],
+      ["oscillation recorder.netlist --margins", "when does it motorboat"],
+      ["oscillation recorder.netlist -o map.svg", "all natural frequencies on a map"],
+    ],
+    options: [...OSCILLATION_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("oscillation"), HELP],
+    load: async () => (await import("./oscillation.ts")).oscillationCommand,
   },
   {
     name: "grade",

@@ -29,6 +29,7 @@ export const ENDINGS = {
   stages: [".json", ".csv", ".svg"],
   spread: [".json", ".csv", ".svg"],
   adjust: [".json", ".csv", ".svg"],
+  oscillation: [".json", ".csv", ".svg"],
   substitute: [".json", ".csv", ".svg"],
   grade: [".json", ".csv", ".svg", ".netlist"],
 } as const;
@@ -109,6 +110,11 @@ export const ADJUST_OPTIONS: readonly Option[] = [
   option("until", '"T6.ic = 5 mA"', "the condition; or least, greatest (see the examples)"),
   option("from", "1k", "lowest value to try (default: 0 %, a hundredth)"),
   option("to", "100k", "highest value to try (default: 100 %, a hundredfold)"),
+];
+
+export const OSCILLATION_OPTIONS: readonly Option[] = [
+  option("at", "NET[,NET]", "how far these nets swing (default: those that do)", { repeatable: true }),
+  flag("margins", "how far batteries may age and electrolytics dry out"),
 ];
 
 export const ALL_TYPES: Option = flag("all", "try every type of the library whose limits suffice");

@@ -6,8 +6,8 @@ import { Variation } from "./follow.ts";
 import type { SupplyLimit, SupplyMargins } from "./results.ts";
 
 /** Steps of the search, as factors of the value; the first that makes something else grow is closed in on. */
-const GREATER = [1, 2, 4, 8, 16, 32, 64, 128, 256];
-const LESS = [1, 1 / 3, 1 / 10, 1 / 30, 1 / 100, 1 / 1000];
+const GREATER = [1, 4, 16, 64, 256];
+const LESS = [1 / 3, 1 / 10, 1 / 100, 1 / 1000];
 const LEAST_OHMS = 1;
 const HALVINGS = 7;
 /** A capacitor smaller than this decouples no supply, F. */
