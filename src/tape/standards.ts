@@ -44,7 +44,7 @@ export const STANDARDS: readonly TapeStandard[] = [
   standard(9.53, "IEC 1962", 3180, 140, "IEC 1962 to 1968"),
   standard(9.53, "DIN 1955", NONE, 200, "DIN 1955 to 1961"),
   standard(9.53, "EIA 1967", NONE, 100, "proposed by EIA, home machines, 1967"),
-  standard(9.53, "home 1953", 3180, 200, "American home machines, 1953 to 1958"),
+  standard(9.53, "home 1953", 3180, 200, "one American maker, home machines, 1953 to 1958"),
   standard(4.76, "IEC 1971", 3180, 120, "reel, IEC and DIN, about 1971 on", MEMORY),
   standard(4.76, "NAB", 3180, 90, "reel, NAB 1965", MEMORY),
   standard(4.76, "DIN 1962", 1590, 120, "reel, DIN 1962 to 1968", MEMORY),

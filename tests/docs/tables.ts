@@ -10,6 +10,7 @@ import {
 import { type AnyUnit, writeValue } from "../../src/language/units.ts";
 import { PART_KINDS } from "../../src/parts/index.ts";
 import type { PartKind, Property, Tail } from "../../src/parts/kind.ts";
+import { STANDARDS } from "../../src/tape/standards.ts";
 
 const table = (head: readonly string[], rows: readonly (readonly string[])[]): string =>
   [head, head.map(() => "---"), ...rows].map((cells) => `| ${cells.join(" | ")} |`).join("\n");
@@ -114,9 +115,26 @@ function defaultsTable(): string {
 }
 
 /** By the name in `<!-- begin NAME -->`. */
+const microseconds = (seconds: number): string =>
+  Number.isFinite(seconds) ? String(Number((1e6 * seconds).toPrecision(4))) : "–";
+
+const standards = (): string =>
+  table(
+    ["cm/s", "name", "bass, µs", "treble, µs", "published by", "source"],
+    STANDARDS.map(({ speed, name, low, high, bodies, source }) => [
+      String(Number((100 * speed).toPrecision(4))),
+      `\`${name}\``,
+      microseconds(low),
+      microseconds(high),
+      bodies,
+      source,
+    ]),
+  );
+
 export const TABLES: Readonly<Record<string, () => string>> = {
   parts: partsTable,
   "transistor-figures": () => figuresTable(TRANSISTOR_FIGURES, TRANSISTOR_LIMITS),
   "diode-figures": () => figuresTable(DIODE_FIGURES, DIODE_LIMITS),
   defaults: defaultsTable,
+  standards,
 };
