@@ -1,7 +1,8 @@
 import { type Grades, grade } from "../bench/grade.ts";
+import { writeType } from "../language/write-type.ts";
 import { gradeRecord, gradesCsv, gradesNetlist } from "../report/grade-files.ts";
 import { gradeSvg } from "../report/grade-svg.ts";
-import { gradeTable, testText } from "../report/grade-table.ts";
+import { gradeTable, testText, type WrittenGrades } from "../report/grade-table.ts";
 import { errorsJson, resultsJson } from "../report/json.ts";
 import { celsius } from "../report/numbers.ts";
 import { type Arguments, has } from "./arguments.ts";
@@ -20,7 +21,7 @@ export function gradeCommand(given: Arguments, environment: Environment): number
     throw new Refusal(`grade takes one file of samples, but "${extra}" follows ${file}`);
   const tested =
     file === undefined ? oneSample(given) : samplesFrom(readText(file, environment), file, given);
-  const grades = grade(tested);
+  const grades = written(grade(tested));
   const { test } = tested[0]!;
   const errors = grades.refused.map(({ sample, message, hint }) => ({
     message: `${sample}: ${message}`,
@@ -41,7 +42,12 @@ export function gradeCommand(given: Arguments, environment: Environment): number
   return errors.length > 0 ? EXIT.badInput : EXIT.done;
 }
 
-const json = (grades: Grades, circuit: string, errors: readonly { message: string }[]): string =>
+const written = (grades: Grades): WrittenGrades => ({
+  ...grades,
+  results: grades.results.map((one) => ({ ...one, netlist: writeType(one.type) })),
+});
+
+const json = (grades: WrittenGrades, circuit: string, errors: readonly { message: string }[]): string =>
   resultsJson({
     command: "grade",
     circuit,

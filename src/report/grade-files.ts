@@ -1,11 +1,15 @@
 /** Graded transistors for machines and for other commands: records, rows, and `type` blocks. */
 import type { Grade } from "../bench/grade.ts";
-import { writeType } from "../language/write-type.ts";
 import { lines } from "./csv.ts";
 
-/** A grade as the machine-readable output has it: the sample's type as the text of its block. */
-export function gradeRecord({ type, ...grade }: Grade): object {
-  return { ...grade, netlist: writeType(type) };
+/** A grade with the `type` block of the sample as text. */
+export interface WrittenGrade extends Grade {
+  readonly netlist: string;
+}
+
+/** A grade as the machine-readable output has it: the block instead of the type. */
+export function gradeRecord({ type: _, ...grade }: WrittenGrade): object {
+  return grade;
 }
 
 const HEADS = [
@@ -61,5 +65,5 @@ export function gradesCsv(grades: readonly Grade[]): string {
 }
 
 /** The `type` blocks of all samples, ready for `use "FILE"`. */
-export const gradesNetlist = (grades: readonly Grade[]): string =>
-  `# Measured samples, as device types.\n\n${grades.map(({ type }) => writeType(type)).join("\n")}`;
+export const gradesNetlist = (grades: readonly WrittenGrade[]): string =>
+  `# Measured samples, as device types.\n\n${grades.map(({ netlist }) => netlist).join("\n")}`;

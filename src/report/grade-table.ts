@@ -2,8 +2,8 @@
 import type { Grade, Grades } from "../bench/grade.ts";
 import type { TestCircuit } from "../bench/transistor-test.ts";
 import type { Worth } from "../bench/verdict.ts";
-import { writeType } from "../language/write-type.ts";
 import { harmless, layOut, rule, unbound, widthOf, wrap } from "./columns.ts";
+import type { WrittenGrade } from "./grade-files.ts";
 import { type Ink, inkFor } from "./ink.ts";
 import { amps, celsius, decimal, volts } from "./numbers.ts";
 import { quantityText } from "./quantities.ts";
@@ -38,7 +38,7 @@ const worthRows = (now: Worth, later: Worth): string[][] => [
   ["hfe", "freed of leakage", gain(now.hfe), gain(later.hfe)],
 ];
 
-function inFull(one: Grade, { width }: TableOptions, ink: Ink): readonly string[] {
+function inFull(one: WrittenGrade, { width }: TableOptions, ink: Ink): readonly string[] {
   const { verdict } = one;
   const [head, ...rows] = layOut(
     [
@@ -65,7 +65,7 @@ function inFull(one: Grade, { width }: TableOptions, ink: Ink): readonly string[
           width,
         )),
     "",
-    ...writeType(one.type).trimEnd().split("\n"),
+    ...one.netlist.trimEnd().split("\n"),
   ];
 }
 
@@ -122,9 +122,14 @@ function pairLines({ results, pairsExact }: Grades, width: number): readonly str
   ];
 }
 
+/** Grades with the blocks of the samples. */
+export interface WrittenGrades extends Grades {
+  readonly results: readonly WrittenGrade[];
+}
+
 /** The grades as text: one sample in full with its block, several in a table with their pairs. */
 export function gradeTable(
-  grades: Grades,
+  grades: WrittenGrades,
   test: Omit<TestCircuit, "celsius">,
   options: TableOptions,
 ): string {
