@@ -1,7 +1,9 @@
 import type { Circuit, Part } from "../circuit/circuit.ts";
+import { modesOf, withPartStates } from "../circuit/conditions.ts";
 import { amplifierDecibels, riseDecibels, type TimeConstants } from "../tape/equalisation.ts";
 import { limitsAt, type Placed, place, type ToleranceField } from "../tape/fields.ts";
 import { headDecibels } from "../tape/head-losses.ts";
+import type { Conditions } from "./conditions.ts";
 import { type ResponseConditions, response } from "./response.ts";
 import type { Failure, PathResponse } from "./results.ts";
 import type { Answer } from "./run.ts";
@@ -73,7 +75,7 @@ export function playback(
   const heard = results.filter((path) => path.gain_db.at(-1)! > SILENT_DB);
   const silent = results.filter((path) => !heard.includes(path));
   return {
-    results: heard.map((path) => withTape(path, headOf(circuit, path.from), conditions)),
+    results: heard.map((path) => withTape(path, headOf(circuit, path, conditions), conditions)),
     failures: [...failures, ...silent.map((path) => nothingHeard(path, conditions.reference))],
   };
 }
@@ -81,8 +83,11 @@ export function playback(
 /** Nobody calls this an output, dB. */
 const SILENT_DB = -300;
 
-const headOf = ({ parts }: Circuit, name: string): Part | undefined =>
-  parts.find((part) => part.name === name);
+/** The head as it stands in the mode of the path, with what was set. */
+function headOf(circuit: Circuit, { from, mode }: PathResponse, { set = [] }: Conditions): Part | undefined {
+  const states = modesOf(circuit).find(({ name }) => name === mode)?.states ?? [];
+  return withPartStates(circuit, [...states, ...set]).parts.find(({ name }) => name === from);
+}
 
 function nothingHeard({ path, mode, from, to }: PathResponse, reference: number): Failure {
   return {

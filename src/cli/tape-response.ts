@@ -1,7 +1,7 @@
 import { compare, type PathInMode } from "../bench/compare.ts";
 import { playback, startsAtHead } from "../bench/playback.ts";
 import type { Circuit } from "../circuit/circuit.ts";
-import { modesOf } from "../circuit/conditions.ts";
+import { modesOf, withPartStates } from "../circuit/conditions.ts";
 import { comparisonSvg } from "../report/compare-svg.ts";
 import { comparisonCsv, comparisonTable } from "../report/compare-table.ts";
 import { conditionPhrases } from "../report/condition-phrases.ts";
@@ -118,8 +118,8 @@ export function playbackCommand({ given, environment, netlist, to }: Asked): num
   const speed = readTapeSpeed(given);
   const standard = readStandard(valueGiven(given, "standard") ?? "", speed);
   const paths = playbackPaths(given, circuit);
-  needSpeed(circuit, paths, speed);
   const conditions = readConditions(given, circuit);
+  needSpeed(withPartStates(circuit, conditions.set ?? []), paths, speed);
   const reference = readReference(given);
   const field = readField(given);
   const { results, failures } = playback(
@@ -188,7 +188,7 @@ export function compareCommand({ given, environment, netlist, to }: Asked): numb
   const pair = readPair(given, circuit);
   const speed = readTapeSpeed(given);
   needSpeed(
-    circuit,
+    withPartStates(circuit, conditions.set ?? []),
     pair.map(({ path }) => path.name),
     speed,
   );

@@ -48,6 +48,12 @@ describe("playback as the tape sees it", () => {
     expect(played(IDEAL).tape.head_db.every((level) => level === 0)).toBe(true);
   });
 
+  it("takes the lengths of the head as they are set", () => {
+    const set = [{ part: "K1", key: "gap", value: 5e-6 }];
+    const at = hertz.indexOf(10000);
+    expect(played(PLAIN, { speed: 0.0953, set }).tape.head_db[at]).toBeCloseTo(-4.37, 2);
+  });
+
   it("has the resonance of the head's inductance with the capacitance across it", () => {
     const { tape, gain_db } = played(RESONANT);
     const gain = (f: number) => {
