@@ -88,13 +88,39 @@ function grid({ rates, frequencies }: Map2, top: number): Markup {
   );
 }
 
-/** A dot a mode, a ring where it grows, named by its strongest parts where it swings noticeably. */
+interface Placed {
+  readonly each: NaturalFrequency;
+  readonly cx: number;
+  readonly cy: number;
+}
+
+/** Room that a name takes, units. */
+const NAME = { width: 150, height: 12 };
+
+/** Those whose names do not run into one another; growing ones and those of high Q come first. */
+function named(all: readonly Placed[]): ReadonlySet<Placed> {
+  const weight = ({ each }: Placed) => (each.growth_per_second > 0 ? 1e9 : (each.q ?? 0));
+  const chosen: Placed[] = [];
+  for (const place of [...all].sort((a, b) => weight(b) - weight(a))) {
+    const { each, cx, cy } = place;
+    const worth = each.growth_per_second > 0 || (each.hertz > 0 && (each.q ?? 0) > 0.9);
+    const free = chosen.every(
+      (other) => Math.abs(other.cx - cx) > NAME.width || Math.abs(other.cy - cy) > NAME.height,
+    );
+    if (worth && free) chosen.push(place);
+  }
+  return new Set(chosen);
+}
+
+/** A dot a mode, a ring where it grows, named by its strongest parts. */
 function marks({ x, y }: Map2, natural: readonly NaturalFrequency[], top: number): Markup {
+  const all = natural.map((each): Placed => ({ each, cx: x(each), cy: top + y(each) }));
+  const names = named(all);
   return together(
-    ...natural.map((each) => {
+    ...all.map((place) => {
+      const { each, cx, cy } = place;
       const growing = each.growth_per_second > 0;
-      const named = growing || (each.hertz > 0 && (each.q ?? 0) > 1);
-      const [cx, cy] = [x(each), top + y(each)];
+      const words = `${frequencyText(each)} ${partsText(each, 3)}`;
       return together(
         element("circle", {
           cx,
@@ -104,14 +130,7 @@ function marks({ x, y }: Map2, natural: readonly NaturalFrequency[], top: number
           stroke: growing ? ACCENT : "none",
           "stroke-width": growing ? 2 : undefined,
         }),
-        named
-          ? text(
-              cx + 8,
-              cy - 5,
-              `${frequencyText(each)} ${partsText(each, 3)}`,
-              growing ? { fill: ACCENT } : {},
-            )
-          : undefined,
+        names.has(place) ? text(cx + 8, cy - 5, words, growing ? { fill: ACCENT } : {}) : undefined,
       );
     }),
   );
