@@ -130,7 +130,9 @@ path out from G1 to e1
     // Millman & Halkias, Integrated Electronics, Ex 13.1 p481: R_if 112k, R_of 129 (exact 112.15k, 129.03)
     const device = { hie: 1100, hfe: 50 };
     // with 1 F the chokes of the bias are resonant at 0.16 mHz, and the pair would motorboat there
-    const two = `${hTransistor(1, device)}${hTransistor(2, device)}`.replaceAll(" 1 F ", " 1 kF ");
+    const two = `${hTransistor(1, device)}${hTransistor(2, device)}`
+      .replaceAll(" 1 F ", " 1000 F ")
+      .replaceAll(" 1 MH ", " 1 GH ");
     const result = stagesOf(`${two}
 resistor R1 100 ohm e1 to chassis
 resistor R2 10 kohm c1 to chassis

@@ -42,9 +42,11 @@ export function oscillating(
   shownHertz: (hertz: number) => string,
 ): Finding {
   const gain = Number(loop_gain.toPrecision(2));
+  const where =
+    hertz === 0 ? "for direct current: it tips over" : `at ${shownHertz(hertz)}: oscillation grows`;
   return {
     configuration: "oscillator",
-    because: `its own output returns in phase, ${gain} times what is needed, at ${shownHertz(hertz)}: oscillation grows`,
+    because: `its own output returns in phase, ${gain} times what is needed, ${where}`,
   };
 }
 

@@ -30,9 +30,9 @@ export function stability(sweep: readonly Transmission[]): Stability {
   return { growing: all, oscillators };
 }
 
-/** Where the return ratio passes through the real axis farthest below −1. */
+/** Where the return ratio is real and farthest below −1; 0 Hz for one that tips over. */
 function strongest(sweep: readonly Transmission[], values: readonly Phasor[]): OscillatorLoop {
-  let best: OscillatorLoop = { hertz: 0, loop_gain: 0 };
+  let best: OscillatorLoop = { hertz: 0, loop_gain: Math.max(0, -(values[0]?.re ?? 0)) };
   for (let i = 1; i < values.length; i++) {
     const [a, b] = [values[i - 1]!, values[i]!];
     if (a.im >= 0 === b.im >= 0 || Math.min(a.re, b.re) >= 0) continue;

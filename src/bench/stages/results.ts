@@ -54,7 +54,7 @@ export interface FeedbackLoop {
 }
 
 export interface OscillatorLoop {
-  /** Where the return ratio is real and farthest below −1. */
+  /** Where the return ratio is real and farthest below −1; 0 for one that does not swing but tips over. */
   readonly hertz: number;
   /** How many times more than needed, at small signals. */
   readonly loop_gain: number;

@@ -172,3 +172,27 @@ transistor T1 GP c rail
     expect(stages(plain).results[0]?.stages).toEqual([]);
   });
 });
+
+describe("a circuit that tips over", () => {
+  it("has two oscillators at 0 Hz: two stages crosswise, at the balance between their two states", () => {
+    const result = stagesOf(`${TYPE}
+battery B1 9 V plus chassis minus rail
+resistor R1 2k2 rail to T1.c
+resistor R2 2k2 rail to T2.c
+resistor R3 22k T1.c to T2.b
+resistor R4 22k T2.c to T1.b
+resistor R5 220k T1.b to chassis
+resistor R6 220k T2.b to chassis
+resistor R7 1k T1.e to chassis
+wire T1.e to T2.e
+transistor T1 GP
+transistor T2 GP
+`);
+    for (const name of ["T1", "T2"]) {
+      const stage = stageIn(result, name);
+      expect(stage.configuration).toBe("oscillator");
+      expect(stage.oscillation?.hertz).toBe(0);
+      expect(stage.oscillation?.loop_gain).toBeGreaterThan(1);
+    }
+  });
+});
