@@ -1,5 +1,5 @@
 /** What happens with another transistor in a socket. */
-import type { Circuit, DeviceType, Part } from "../circuit/circuit.ts";
+import type { Circuit, DeviceType, Part, PartState } from "../circuit/circuit.ts";
 import type { Conditions } from "./conditions.ts";
 import type { Failure, TransistorReading } from "./results.ts";
 import type { Answer, SolvedMode } from "./run.ts";
@@ -13,6 +13,8 @@ import { pathsThrough } from "./substitute/through.ts";
 import { warningsOf } from "./substitute/warnings.ts";
 
 export interface SubstituteConditions extends Conditions {
+  /** Transistors that get the same type with it, such as the other half of a push-pull stage. */
+  readonly also?: readonly string[];
   /** Leave out types whose limits do not suffice, or that find no operating point. */
   readonly sufficientOnly?: boolean;
   /** Told which type is being tried. */
@@ -49,6 +51,7 @@ export function substitute(
     return {
       mode: fitted.mode,
       part,
+      ...(conditions.also !== undefined && conditions.also.length > 0 && { also: conditions.also }),
       fitted: {
         type,
         ...greatestDissipation(circuit.types[type]),
@@ -94,7 +97,7 @@ class Socket {
   /** The spread of the circuit as it is, in one mode; worked out when it is first asked for. */
   #spreadIn(mode: string): SpreadChart | undefined {
     if (this.#spread === undefined) {
-      const { progress: _, sufficientOnly: __, ...conditions } = this.#conditions;
+      const { progress: _, sufficientOnly: __, also: ___, ...conditions } = this.#conditions;
       const { results } = spread(this.circuit, { ...conditions, trials: TRIALS, seed: 1 });
       this.#spread = new Map(results.map((chart) => [chart.mode, chart]));
     }
@@ -113,8 +116,13 @@ class Socket {
     return this.circuit.types[name]!;
   }
 
+  #fitting(type: string): readonly PartState[] {
+    const parts = [this.part.name, ...(this.#conditions.also ?? [])];
+    return parts.map((part) => ({ part, key: "type", value: type }));
+  }
+
   try(type: string): Tried | LeftOut {
-    const states = [{ part: this.part.name, key: "type", value: type }];
+    const states = this.#fitting(type);
     const now = fit(this.circuit, this.#conditions, states, (solved) => this.#pathsOf(solved));
     const [failure] = this.#newFailures(now);
     if (failure !== undefined) return { type, reason: failure.message };
@@ -187,15 +195,15 @@ class Socket {
     const other = fitted.material !== this.#type(type).material;
     const moved = Math.abs(Math.log(Math.max(Math.abs(present), 1e-12) / Math.abs(wanted)));
     if (moved < WORTH_RESTORING || (!other && !this.#outOfSpread(at.mode, present))) return undefined;
-    const states = [{ part: name, key: "type", value: type }];
+    const states = this.#fitting(type);
     const found = biasResistor(this.circuit, this.#conditions, states, {
       part: this.#index,
       mode: at.mode,
       wanted: Math.abs(wanted),
     });
     if (found === undefined) {
-      const microamps = Number((1e6 * Math.abs(wanted)).toPrecision(3));
-      return `bias: no resistor at the base of ${name} alone brings back its collector current of ${microamps} µA`;
+      const milliamps = Number((1e3 * Math.abs(wanted)).toPrecision(3));
+      return `bias: no resistor at the base of ${name} brings back its ${milliamps} mA with everything else as it is`;
     }
     const { resistor, ohms, exact, preferred } = found;
     const fits = fit(

@@ -118,6 +118,7 @@ export const COMMANDS: readonly Command[] = [
       ["substitute recorder.netlist T3 OC71 AC126", "two types in place of T3"],
       ["substitute recorder.netlist T3 --all", "every type whose limits suffice, best first"],
       ["substitute recorder.netlist T3 BC557", "silicon: with the bias resistor it needs"],
+      ["substitute recorder.netlist T6,T7 AC128 AD162", "both halves of a push-pull stage"],
     ],
     options: [ALL_TYPES, ...CONDITION_OPTIONS, ...outputOptions("substitute"), HELP],
     load: async () => (await import("./substitute.ts")).substituteCommand,

@@ -27,12 +27,13 @@ export function substituteCommand(given: Arguments, environment: Environment): n
   }
   const netlist = openCircuit(file, given, environment);
   const circuit = { ...netlist.circuit, types: { ...libraryTypes(), ...netlist.circuit.types } };
-  const part = transistorNamed(circuit, name);
+  const [part, ...also] = transistorsNamed(circuit, name);
   const types = typesWanted(circuit, part, wanted, has(given, "all"));
   const conditions = readConditions(given, netlist.circuit);
   const quiet = has(given, "quiet");
-  const { results, failures } = substitute(circuit, name, types, {
+  const { results, failures } = substitute(circuit, part.name, types, {
     ...conditions,
+    also: also.map((other) => other.name),
     ...(has(given, "all") && { sufficientOnly: true }),
     ...(!quiet && { progress: (type: string) => environment.progress?.(type) }),
   });
@@ -50,14 +51,22 @@ export function substituteCommand(given: Arguments, environment: Environment): n
   );
 }
 
-function transistorNamed(circuit: Circuit, name: string): Part {
+/** The transistors named, `T6` or `T6,T7`; those behind the first are of its polarity. */
+function transistorsNamed(circuit: Circuit, text: string): readonly [Part, ...Part[]] {
   const transistors = circuit.parts.filter(({ kind }) => kind === "transistor");
-  known(
-    [name],
+  const names = known(
+    text.split(",").map((name) => name.trim()),
     "transistor",
     transistors.map((part) => part.name),
   );
-  return transistors.find((part) => part.name === name)!;
+  const [first, ...others] = names.map((name) => transistors.find((part) => part.name === name)!);
+  const device = (part: Part) => circuit.types[part.type ?? ""]?.device;
+  const other = others.find((part) => device(part) !== device(first!));
+  if (other === undefined) return [first!, ...others];
+  throw new Refusal(
+    `${other.name} is ${device(other)}, ${first!.name} is ${device(first!)}: no type fits both`,
+    "give them one by one",
+  );
 }
 
 const NUMERIC = { numeric: true };
@@ -124,7 +133,9 @@ function plot(
   const hertz = preferredFrequencies({ from: 20, to: 20_000, pointsPerOctave: 6 });
   const types = [one.fitted.type, ...one.candidates.map(({ type }) => type)].slice(0, MOST_CURVES);
   const responses = [...new Set(types)].flatMap((type) => {
-    const set = [...(conditions.set ?? []), { part: part.name, key: "type", value: type }];
+    const sockets = type === one.fitted.type ? [] : [part.name, ...(one.also ?? [])];
+    const fitted = sockets.map((socket) => ({ part: socket, key: "type", value: type }));
+    const set = [...(conditions.set ?? []), ...fitted];
     const asked = { ...conditions, modes: [one.mode], paths: [path], set };
     return response(circuit, asked, hertz).results.map((found) => ({ ...found, path: type }));
   });

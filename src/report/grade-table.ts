@@ -2,7 +2,7 @@
 import type { Grade, Grades } from "../bench/grade.ts";
 import type { TestCircuit } from "../bench/transistor-test.ts";
 import type { Worth } from "../bench/verdict.ts";
-import { harmless, layOut, rule, unbound, widthOf, wrap } from "./columns.ts";
+import { type Column, harmless, layOut, rule, unbound, widthOf, wrap } from "./columns.ts";
 import type { WrittenGrade } from "./grade-files.ts";
 import { type Ink, inkFor } from "./ink.ts";
 import { amps, celsius, decimal, volts } from "./numbers.ts";
@@ -40,14 +40,20 @@ const worthRows = (now: Worth, later: Worth): string[][] => [
 
 function inFull(one: WrittenGrade, { width }: TableOptions, ink: Ink): readonly string[] {
   const { verdict } = one;
-  const [head, ...rows] = layOut(
-    [
-      ["", "", `at ${celsius(one.celsius)}`, "at 25 °C"],
-      ...worthRows(one.measured, one.at_25),
-      ["hfe", "leakage taken for gain", gain(one.naive_hfe), ""],
-    ],
-    [{ align: "left" }, { align: "left" }, { align: "right", gap: 3 }, { align: "right", gap: 3 }],
-  ).map((line) => unbound(line).trimEnd());
+  // tested at 25 °C there is nothing to be carried there
+  const shown = one.celsius === 25 ? 3 : 4;
+  const table = [
+    ["", "", `at ${celsius(one.celsius)}`, "at 25 °C"],
+    ...worthRows(one.measured, one.at_25),
+    ["hfe", "leakage taken for gain", gain(one.naive_hfe), ""],
+  ];
+  const columns: readonly Column[] = [
+    { align: "left" },
+    { align: "left" },
+    { align: "right", gap: 3 },
+    { align: "right", gap: 3 },
+  ];
+  const [head, ...rows] = layOut(table, columns.slice(0, shown)).map((line) => unbound(line).trimEnd());
   const off = `${rows.pop()}   ${percent(one.naive_error)} too high`;
   const condemned = verdict.leakage === "condemned" ? ink.accent : ink.strong;
   return [

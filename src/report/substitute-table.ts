@@ -157,7 +157,7 @@ export function substituteTable(
 ): string {
   const ink = inkFor(options.color);
   const blocks = results.flatMap((one) => [
-    ink.strong(harmless(`${one.part} in mode ${one.mode}`)),
+    ink.strong(harmless(`${[one.part, ...(one.also ?? [])].join(" and ")} in mode ${one.mode}`)),
     ...table(one, options, ink),
     ...one.candidates.slice(0, NOTES_OF).flatMap((each) => notes(each, options.width, ink)),
     ...(one.candidates.length > NOTES_OF

@@ -126,6 +126,16 @@ type HOT pnp germanium
     expect(told).toMatch(/SLOW stands 8 V/);
   });
 
+  it("go into the other transistors named with it as well", () => {
+    const pair = demo("thermistor-bias.netlist");
+    const [T1, T2] = pair.parts.filter(({ kind }) => kind === "transistor").map(({ name }) => name);
+    const [one] = substitute(pair, T1!, ["AC128"], { also: [T2!] }).results;
+    expect(one?.also).toEqual([T2]);
+    const both = [T1!, T2!].map((name) => ({ part: name, key: "type", value: "AC128" }));
+    const chart = voltages(pair, { set: both, modes: [one!.mode] }).results[0];
+    expect(one?.candidates[0]?.transistors).toEqual(chart?.transistors);
+  });
+
   it("whose collector current leaves the spread say so, with the spread", () => {
     const [si] = substitute(circuit, "T1", ["SI"]).results[0]!.candidates;
     const moved = si?.moved.find(({ what }) => what === "T1 I_C");
@@ -151,10 +161,13 @@ describe("the bias resistor for silicon in a germanium socket", () => {
     expect(Math.abs(currentWith(bias.resistor, bias.exact_ohms, "SI") / wanted - 1)).toBeLessThan(1e-6);
   });
 
-  it("is the one at the base with the strongest effect on the collector current", () => {
-    const effect = (resistor: string, ohms: number) =>
-      Math.abs(Math.log(currentWith(resistor, 1.05 * ohms, "SI") / currentWith(resistor, 0.95 * ohms, "SI")));
-    expect(bias.resistor).toBe(effect("R1", 39e3) > effect("R2", 10e3) ? "R1" : "R2");
+  it("is the one at the base that need be changed least", () => {
+    const other = bias.resistor === "R1" ? { name: "R2", ohms: 10e3 } : { name: "R1", ohms: 39e3 };
+    const share = Math.abs(Math.log(bias.exact_ohms / bias.ohms));
+    const reached = [-1, 1].map((sign) =>
+      Math.abs(currentWith(other.name, other.ohms * Math.exp(sign * share), "SI")),
+    );
+    expect(Math.max(...reached)).toBeLessThan(Math.abs(bias.wanted_amps));
   });
 
   it("agrees with the divider worked out by hand", () => {
@@ -201,7 +214,7 @@ transistor T1 GE e chassis
     );
     const [si] = substitute(circuitFrom(pot), "T1", ["SI"]).results[0]!.candidates;
     expect(si).not.toHaveProperty("rebias");
-    expect(si?.warnings.join("\n")).toMatch(/^bias: no resistor at the base of T1 alone/m);
+    expect(si?.warnings.join("\n")).toMatch(/^bias: no resistor at the base of T1 brings back/m);
   });
 
   it("lies behind a resistor in the base lead, and behind a winding", () => {

@@ -75,6 +75,7 @@ describe("what substitute refuses", () => {
     ["substitute", /needs a netlist/],
     ["substitute stage.netlist", /needs a netlist and the name of a transistor/],
     ["substitute stage.netlist T1", /no type to try in place of T1/],
+    ["substitute stage.netlist T1,T9 OC71", /no transistor "T9"/],
     ["substitute stage.netlist T9 OC71", /no transistor "T9"/],
     ["substitute stage.netlist R1 OC71", /no transistor "R1"/],
     ["substitute stage.netlist T1 OC711", /a type "OC711"[\s\S]*did you mean OC71/],

@@ -66,8 +66,8 @@ class BiasBench {
 }
 
 /**
- * Among the resistors at the base, tried from the one with the strongest effect on the collector current, the
- * first that can bring it to `wanted` (A, without sign), exactly and as the nearest E12 value.
+ * Of the resistors at the base, the one that need be changed least to bring the collector current to `wanted`
+ * (A, without sign): it has the strongest effect. Exactly, and as the nearest E12 value.
  */
 export function biasResistor(
   circuit: Circuit,
@@ -77,27 +77,29 @@ export function biasResistor(
 ): BiasResistor | undefined {
   const bench = new BiasBench(circuit, mode, conditions, states, part);
   const resistors = baseResistors(bench.circuit, bench.circuit.parts[part]!);
-  const effects = resistors.flatMap((resistor) => {
+  const found = resistors.flatMap((resistor) => {
     const ohms = resistor.values.resistance!;
-    const [less, more] = [-FELT, FELT].map((step) => bench.current(resistor.name, ohms * Math.exp(step)));
+    const exact = restoring(bench, resistor, wanted);
     bench.restore(resistor);
-    if (less === undefined || more === undefined || !(less > 0) || !(more > 0)) return [];
-    return [{ resistor, ohms, effect: Math.log(more / less) }];
+    return exact === undefined ? [] : [{ resistor: resistor.name, ohms, exact }];
   });
-  for (const { resistor, ohms, effect } of effects.toSorted(
-    (a, b) => Math.abs(b.effect) - Math.abs(a.effect),
-  )) {
-    if (effect === 0) continue;
-    const miss = (value: number) => {
-      const amps = bench.current(resistor.name, value);
-      return amps === undefined || !(amps > 0) ? undefined : Math.log(amps / wanted);
-    };
-    const exact = solved(miss, ohms, Math.sign(effect));
-    bench.restore(resistor);
-    if (exact === undefined) continue;
-    return { resistor: resistor.name, ohms, exact, preferred: nearestPreferred(exact, "E12") };
+  const distance = ({ ohms, exact }: { ohms: number; exact: number }) => Math.abs(Math.log(exact / ohms));
+  const [best] = found.toSorted((a, b) => distance(a) - distance(b));
+  return best && { ...best, preferred: nearestPreferred(best.exact, "E12") };
+}
+
+/** The resistance that brings the collector current to `wanted`; nothing where none within reach does. */
+function restoring(bench: BiasBench, resistor: Part, wanted: number): number | undefined {
+  const ohms = resistor.values.resistance!;
+  const [less, more] = [-FELT, FELT].map((step) => bench.current(resistor.name, ohms * Math.exp(step)));
+  if (less === undefined || more === undefined || !(less > 0) || !(more > 0) || less === more) {
+    return undefined;
   }
-  return undefined;
+  const miss = (value: number) => {
+    const amps = bench.current(resistor.name, value);
+    return amps === undefined || !(amps > 0) ? undefined : Math.log(amps / wanted);
+  };
+  return solved(miss, ohms, Math.sign(more - less));
 }
 
 /** The resistance at which `miss` is 0, walking from `ohms` the way that makes it smaller, then halving. */

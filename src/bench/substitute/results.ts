@@ -65,6 +65,8 @@ export interface LeftOut {
 export interface Substitution {
   readonly mode: string;
   readonly part: string;
+  /** Transistors that got the same type with it. */
+  readonly also?: readonly string[];
   readonly fitted: {
     readonly type: string;
     readonly ptot_watts?: number;
