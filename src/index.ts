@@ -19,6 +19,8 @@ import type { PathResponse, VoltageChart } from "./bench/results.ts";
 import type { Answer } from "./bench/run.ts";
 import type { SpreadChart } from "./bench/spread/results.ts";
 import { type SpreadConditions, spread as specimens } from "./bench/spread.ts";
+import type { StagesResult } from "./bench/stages/results.ts";
+import { stages as lookedAt } from "./bench/stages.ts";
 import type { Substitution } from "./bench/substitute/results.ts";
 import { substitute as fitted, type SubstituteConditions } from "./bench/substitute.ts";
 import { voltages } from "./bench/voltages.ts";
@@ -39,6 +41,7 @@ export type * from "./bench/results.ts";
 export type * from "./bench/spread/results.ts";
 export type { Range, Ranges } from "./bench/spread/variables.ts";
 export type { SpreadConditions } from "./bench/spread.ts";
+export type * from "./bench/stages/results.ts";
 export type * from "./bench/substitute/results.ts";
 export type { SubstituteConditions } from "./bench/substitute.ts";
 export type { TestCircuit, TestReadings } from "./bench/transistor-test.ts";
@@ -160,6 +163,16 @@ export function spread(circuit: Circuit, conditions: Partial<SpreadConditions> =
   if (!(Number.isInteger(trials) && trials > 0))
     throw new RangeError(`a whole number of trials, not ${trials}`);
   return specimens(circuit, { ...conditions, trials, seed });
+}
+
+/**
+ * What every transistor does, mode by mode: its configuration, the gain by hand beside the solved one,
+ * resistances at 1 kHz, feedback loops with their phase margins, and the quiescent currents of push-pull
+ * pairs. Throws a RangeError on a mode the circuit has not.
+ */
+export function stages(circuit: Circuit, conditions: Conditions = {}): Answer<StagesResult> {
+  checkNames("mode", conditions.modes, modesOf(circuit));
+  return lookedAt(circuit, conditions);
 }
 
 /** What is turned, and over which range (SI units, a setting as a share of the turn). */
