@@ -25,8 +25,6 @@ export interface SubstituteConditions extends Conditions {
 const TRIALS = 400;
 /** A collector current that changes by more than this, nepers, is worth restoring. */
 const WORTH_RESTORING = 0.05;
-/** Collector current below which a transistor does nothing in a mode, A. */
-const IDLE = 2e-6;
 
 /**
  * Fits each of `types` (of `circuit.types`, of the polarity of the part) in turn and compares with the type
@@ -76,6 +74,15 @@ interface Tried {
   readonly change: number;
 }
 
+/** By mode what restoring the current gives, or why nothing restores it; nothing where it need not be. */
+type Bias = ReadonlyMap<string, Rebias> | string | undefined;
+
+function withBias(found: Candidate, bias: Bias, mode: string): Candidate {
+  if (typeof bias === "string") return { ...found, warnings: [...found.warnings, bias] };
+  const rebias = bias?.get(mode);
+  return rebias === undefined ? found : { ...found, rebias };
+}
+
 /** A transistor's place in the circuit, with everything that is known of it as it is. */
 class Socket {
   readonly circuit: Circuit;
@@ -122,27 +129,32 @@ class Socket {
   }
 
   try(type: string): Tried | LeftOut {
-    const states = this.#fitting(type);
-    const now = fit(this.circuit, this.#conditions, states, (solved) => this.#pathsOf(solved));
+    const now = fit(this.circuit, this.#conditions, this.#fitting(type), (solved) => this.#pathsOf(solved));
     const [failure] = this.#newFailures(now);
     if (failure !== undefined) return { type, reason: failure.message };
-    const modes = [...this.before.byMode.values()].map((fitted) => ({
-      fitted,
-      candidate: now.byMode.get(fitted.mode)!,
-    }));
-    const warnings = warningsOf(
-      this.part,
-      this.#type(this.part.type ?? ""),
-      this.#type(type),
-      modes.map(({ fitted }) => fitted),
-      modes.map(({ candidate }) => candidate),
-    );
-    const compared = modes.map(({ fitted, candidate }) => {
+    const compared = this.#compared(type, now);
+    const insufficient = this.#conditions.sufficientOnly ? this.#insufficient(compared) : undefined;
+    if (insufficient !== undefined) return { type, reason: insufficient };
+    const rebias = this.#rebias(type, now);
+    return {
+      byMode: new Map(compared.map(({ mode, ...found }) => [mode, withBias(found, rebias, mode)])),
+      change: Math.hypot(...compared.map(({ change }) => change)),
+    };
+  }
+
+  /** The candidate against the type fitted, in every mode. */
+  #compared(type: string, now: Fits): readonly (Candidate & { readonly mode: string })[] {
+    const before = [...this.before.byMode.values()];
+    const after = before.map(({ mode }) => now.byMode.get(mode)!);
+    const [own, other] = [this.#type(this.part.type ?? ""), this.#type(type)];
+    const warnings = warningsOf(this.part, own, other, before, after);
+    return before.map((fitted, k) => {
+      const candidate = after[k]!;
       const change = changeOf(fitted, candidate);
       return {
         mode: fitted.mode,
         type,
-        ...greatestDissipation(this.#type(type)),
+        ...greatestDissipation(other),
         transistors: candidate.chart.transistors,
         limits: newExcesses(fitted, candidate),
         warnings: [...newRegions(fitted, candidate), ...warnings],
@@ -151,20 +163,6 @@ class Socket {
         change,
       };
     });
-    const insufficient = this.#conditions.sufficientOnly ? this.#insufficient(compared) : undefined;
-    if (insufficient !== undefined) return { type, reason: insufficient };
-    const rebias = this.#rebias(type, now);
-    const unable = typeof rebias === "string" ? [rebias] : [];
-    return {
-      byMode: new Map(
-        compared.map(({ mode, ...found }) => {
-          const bias = typeof rebias === "object" ? rebias.get(mode) : undefined;
-          const warned = [...found.warnings, ...unable];
-          return [mode, { ...found, warnings: warned, ...(bias !== undefined && { rebias: bias }) }];
-        }),
-      ),
-      change: Math.hypot(...compared.map(({ change }) => change)),
-    };
   }
 
   /** Modes that have an operating point as the circuit is, and none with the candidate. */
@@ -184,17 +182,10 @@ class Socket {
    * Per mode, what the bias resistor's E12 value gives; nothing where the current need not be restored, and a
    * sentence where no resistor can.
    */
-  #rebias(type: string, now: Fits): ReadonlyMap<string, Rebias> | string | undefined {
-    const { name } = this.part;
-    const reading = ({ chart }: Fit): TransistorReading => chart.transistors[name]!;
-    const at = [...this.before.byMode.values()].find((one) => Math.abs(reading(one).ic_amps) > IDLE);
-    if (at === undefined) return undefined;
-    const wanted = reading(at).ic_amps;
-    const present = reading(now.byMode.get(at.mode)!).ic_amps;
-    const fitted = this.#type(this.part.type ?? "");
-    const other = fitted.material !== this.#type(type).material;
-    const moved = Math.abs(Math.log(Math.max(Math.abs(present), 1e-12) / Math.abs(wanted)));
-    if (moved < WORTH_RESTORING || (!other && !this.#outOfSpread(at.mode, present))) return undefined;
+  #rebias(type: string, now: Fits): Bias {
+    const at = [...this.before.byMode.values()].find((one) => this.#reading(one).region === "active");
+    if (at === undefined || !this.#worthRestoring(type, at, now.byMode.get(at.mode)!)) return undefined;
+    const wanted = this.#reading(at).ic_amps;
     const states = this.#fitting(type);
     const found = biasResistor(this.circuit, this.#conditions, states, {
       part: this.#index,
@@ -203,32 +194,37 @@ class Socket {
     });
     if (found === undefined) {
       const milliamps = Number((1e3 * Math.abs(wanted)).toPrecision(3));
-      return `bias: no resistor at the base of ${name} brings back its ${milliamps} mA with everything else as it is`;
+      return `bias: no resistor at the base of ${this.part.name} brings back its ${milliamps} mA with everything else as it is`;
     }
     const { resistor, ohms, exact, preferred } = found;
-    const fits = fit(
-      this.circuit,
-      this.#conditions,
-      [...states, { part: resistor, key: "resistance", value: preferred }],
-      (solved) => this.#pathsOf(solved),
-    );
-    return new Map(
-      [...fits.byMode.values()].flatMap((one) => {
-        const fittedThere = this.before.byMode.get(one.mode);
-        if (fittedThere === undefined) return [];
-        const bias: Rebias = {
-          resistor,
-          ohms,
-          exact_ohms: exact,
-          preferred_ohms: preferred,
-          wanted_amps: wanted,
-          wanted_in: at.mode,
-          transistor: reading(one),
-          paths: pathChanges(fittedThere, one),
-        };
-        return [[one.mode, bias] as const];
-      }),
-    );
+    const set = [...states, { part: resistor, key: "resistance", value: preferred }];
+    const fits = fit(this.circuit, this.#conditions, set, (solved) => this.#pathsOf(solved));
+    const values = { resistor, ohms, exact_ohms: exact, preferred_ohms: preferred };
+    return this.#withPreferred({ ...values, wanted_amps: wanted, wanted_in: at.mode }, fits);
+  }
+
+  #reading({ chart }: Fit): TransistorReading {
+    return chart.transistors[this.part.name]!;
+  }
+
+  /** Whether the collector current is another one: for another material at all, else beyond the spread. */
+  #worthRestoring(type: string, before: Fit, now: Fit): boolean {
+    const [wanted, present] = [before, now].map((one) => this.#reading(one).ic_amps) as [number, number];
+    const moved = Math.abs(Math.log(Math.max(Math.abs(present), 1e-12) / Math.abs(wanted)));
+    if (moved < WORTH_RESTORING) return false;
+    const { material } = this.#type(this.part.type ?? "");
+    return material !== this.#type(type).material || this.#outOfSpread(before.mode, present);
+  }
+
+  /** What the E12 value gives in every mode. */
+  #withPreferred(bias: Omit<Rebias, "transistor" | "paths">, { byMode }: Fits): ReadonlyMap<string, Rebias> {
+    const found = [...byMode.values()].flatMap((one) => {
+      const fitted = this.before.byMode.get(one.mode);
+      if (fitted === undefined) return [];
+      const given = { transistor: this.#reading(one), paths: pathChanges(fitted, one) };
+      return [[one.mode, { ...bias, ...given }] as const];
+    });
+    return new Map(found);
   }
 
   #outOfSpread(mode: string, amps: number): boolean {

@@ -34,6 +34,14 @@ describe("preprobe substitute", () => {
     expect(Object.keys(run.results[0].fitted.paths)).toEqual(["playback"]);
   });
 
+  it("names the transistors that got the type with the first, and the JSON still fits", async () => {
+    const twin = `${MARKED}transistor T2 PN e chassis b T1.b c T1.c\n`;
+    const { out } = await preprobe("substitute t.netlist T1,T2 OC71 BC557 --json", { "t.netlist": twin });
+    const run = JSON.parse(out);
+    expect(faults(run, schema)).toEqual([]);
+    expect(run.results[0]).toMatchObject({ part: "T1", also: ["T2"] });
+  });
+
   it("prints a row a mode and type as CSV, the type fitted first", async () => {
     const { out } = await preprobe(`substitute stage.netlist T1 ${TYPES} --csv`, files);
     const rows = out.trim().split("\n");
