@@ -35,7 +35,7 @@ export function response(
   );
 }
 
-const runsIn = (path: SignalPath, mode: string) => path.mode === undefined || path.mode === mode;
+export const runsIn = (path: SignalPath, mode: string) => path.mode === undefined || path.mode === mode;
 
 interface Trace {
   readonly path: SignalPath;
@@ -96,7 +96,7 @@ function resultOf({ path, gain }: Trace, mode: string, hertz: readonly number[])
   };
 }
 
-function undeterminedAt(
+export function undeterminedAt(
   hertz: number,
   mode: string,
   { network }: SmallSignal,

@@ -65,6 +65,17 @@ function deviceSources({ network, state }: SolvedPoint): NoiseSource[] {
   });
 }
 
+/**
+ * The pin that an output current flows into. A noise current inside the same part that begins or ends at the
+ * pin is itself part of that current, besides what it does to the voltages.
+ */
+export interface OutputPin {
+  /** Index into `Circuit.parts`. */
+  readonly part: number;
+  /** State number of the pin's net. */
+  readonly unknown: number;
+}
+
 /** Carries the sources to one output of a circuit, frequency by frequency. */
 export class OutputNoise {
   readonly sources: readonly NoiseSource[];
@@ -74,8 +85,15 @@ export class OutputNoise {
   readonly #output: readonly Term[];
   readonly #re: Float64Array;
   readonly #im: Float64Array;
+  /** What of each source goes straight into the output pin: 1, −1 or, mostly, 0. */
+  readonly #direct: Int8Array;
 
-  constructor(smallSignal: SmallSignal, sources: readonly NoiseSource[], output: readonly Term[]) {
+  constructor(
+    smallSignal: SmallSignal,
+    sources: readonly NoiseSource[],
+    output: readonly Term[],
+    pin?: OutputPin,
+  ) {
     const { stateSize } = smallSignal.network.unknowns;
     this.sources = sources;
     this.densities = new Float64Array(sources.length);
@@ -83,6 +101,7 @@ export class OutputNoise {
     this.#output = output;
     this.#re = new Float64Array(stateSize);
     this.#im = new Float64Array(stateSize);
+    this.#direct = Int8Array.from(sources, (source) => directShare(source, pin));
   }
 
   /** Total density at the output at `hertz`; the small-signal system is tuned to it. */
@@ -92,7 +111,7 @@ export class OutputNoise {
     const [re, im] = [this.#re, this.#im];
     let total = 0;
     this.sources.forEach(({ from, to, white, corner }, k) => {
-      const transferRe = re[from]! - re[to]!;
+      const transferRe = re[from]! - re[to]! + this.#direct[k]!;
       const transferIm = im[from]! - im[to]!;
       const density = white * (1 + corner / hertz) * (transferRe * transferRe + transferIm * transferIm);
       this.densities[k] = density;
@@ -100,4 +119,10 @@ export class OutputNoise {
     });
     return total;
   }
+}
+
+/** A source drives its current into the node `from`, so that much less flows from there into the part. */
+function directShare({ part, from, to }: NoiseSource, pin: OutputPin | undefined): number {
+  if (pin === undefined || pin.part !== part) return 0;
+  return Number(to === pin.unknown) - Number(from === pin.unknown);
 }
