@@ -1,6 +1,7 @@
 import { Collocation, copyPoint, type Drive, type TimePoint, timePoint } from "./collocation.ts";
 import { valueAt, weightsAt } from "./interpolation.ts";
 import { StepControl } from "./step-control.ts";
+import { StiffFilter } from "./stiff-filter.ts";
 import type { TimeSystem } from "./time-system.ts";
 
 export interface IntegratorOptions {
@@ -21,10 +22,6 @@ export interface IntegratorCounts {
 /** Right after an event a jump is taken in this time, s. */
 const JUMP = 1e-10;
 const FIRST_STEP = 2e-9;
-/** A left-over swing is damped by two steps of implicit Euler this share as long as the steps around. */
-const DAMPING_SHARE = 1e-3;
-/** A step that may not grow by this much is held back by something. */
-const HELD_BACK = 1.5;
 const SHORTEST = 1e-15;
 
 /**
@@ -41,13 +38,15 @@ export class Integrator {
   readonly #options: IntegratorOptions;
   readonly #formula: Collocation;
   readonly #spare: [TimePoint, TimePoint, TimePoint, TimePoint];
-  #control: StepControl;
+  readonly #filter: StiffFilter;
+  readonly #control: StepControl;
   #h = FIRST_STEP;
   #hasHistory = false;
 
   constructor(system: TimeSystem, state: Float64Array, options: IntegratorOptions) {
     this.system = system;
     this.#options = options;
+    this.#filter = new StiffFilter(system);
     this.#formula = new Collocation(system, state, options.drive);
     this.now = timePoint(system, state);
     const spare = () => timePoint(system, state);
@@ -107,11 +106,9 @@ export class Integrator {
         continue;
       }
       const growth = StepControl.growth(error);
-      const swings = growth < HELD_BACK && this.#control.alternates(before, this.now, middle, end);
       // a step cut short by `until` says nothing against a longer one
       this.#accept(h === left ? Math.max(this.#h, h * growth) : h * growth);
       if (h === left) this.now.seconds = until;
-      else if (swings && h > FIRST_STEP) return this.#damp(DAMPING_SHARE * h);
       return true;
     }
   }
@@ -139,6 +136,8 @@ export class Integrator {
     this.#control.observe(this.now);
     this.#h = nextStep;
     this.counts.steps++;
+    this.system.linearise(this.now.state);
+    this.#filter.apply(this.now, Math.min(nextStep, this.#options.longest));
   }
 
   /** First guesses for middle and end: the last step's curve carried on, or no change. */

@@ -5,6 +5,11 @@ import type { TimeSystem } from "./time-system.ts";
 const LEAST_SWING_SHARE = 1e-6;
 /** V or A: swings below this, times the row's own capacitance or inductance, do not count. */
 const LEAST_SWING = 1e-3;
+/**
+ * V or A: no charge is held more exactly than this. Where only windings hold a node, rounding of their flux
+ * over a step of nanoseconds is not far below.
+ */
+const LEAST_ERROR = 3e-8;
 
 const ORDER = 5;
 const SAFETY = 0.85;
@@ -19,9 +24,8 @@ export class StepControl {
   readonly #tolerance: number;
   readonly #least: Float64Array;
   readonly #greatest: Float64Array;
+  /** Allowed whatever the swing, by row. */
   readonly #floor: Float64Array;
-  /** The row with the largest error. */
-  #limiting = 0;
 
   constructor(system: TimeSystem, tolerance: number, start: TimePoint) {
     this.#system = system;
@@ -30,8 +34,9 @@ export class StepControl {
     this.#greatest = start.q.slice();
     this.#floor = new Float64Array(system.size);
     const { row, column } = system.pattern;
+    const least = Math.max(LEAST_ERROR, tolerance * LEAST_SWING);
     system.c.forEach((value, slot) => {
-      if (row[slot] === column[slot]) this.#floor[row[slot]!] = LEAST_SWING * Math.abs(value);
+      if (row[slot] === column[slot]) this.#floor[row[slot]!] = Math.abs(value) * least;
     });
   }
 
@@ -47,20 +52,8 @@ export class StepControl {
     const least = Math.min(this.#least[k]!, q);
     const greatest = Math.max(this.#greatest[k]!, q);
     const size = Math.max(Math.abs(least), Math.abs(greatest));
-    return (
-      this.#tolerance * (greatest - least + LEAST_SWING_SHARE * size + this.#floor[k]!) + Number.MIN_VALUE
-    );
-  }
-
-  /**
-   * Whether the row that limited the last step swings to and fro from point to point. This formula does not
-   * damp what is much faster than the step, so such a swing is left over from a jump and no signal.
-   */
-  alternates(before: readonly TimePoint[], start: TimePoint, middle: TimePoint, end: TimePoint): boolean {
-    if (before.length !== 2) return false;
-    const [a, b, c, d, e] = [...before, start, middle, end].map(({ f }) => f[this.#limiting]!) as Five;
-    const bends = [a - 2 * b + c, b - 2 * c + d, c - 2 * d + e] as const;
-    return bends[0] * bends[1] < 0 && bends[1] * bends[2] < 0;
+    const share = greatest - least + LEAST_SWING_SHARE * size;
+    return this.#tolerance * share + this.#floor[k]! + Number.MIN_VALUE;
   }
 
   /** Largest error of a step over the points `before` (two, the latest last; or none), start, middle, end. */
@@ -72,9 +65,7 @@ export class StepControl {
     for (let k = 0; k < size; k++) {
       if (hasCharge[k] === 0) continue;
       const error = Math.abs(estimate(k, h, start, middle, end)) / this.#allowed(k, end.q[k]!);
-      if (error <= largest) continue;
-      largest = error;
-      this.#limiting = k;
+      if (!(error <= largest)) largest = error;
     }
     return largest;
   }
@@ -85,8 +76,6 @@ export class StepControl {
     return Math.min(LARGEST_GROWTH, Math.max(LEAST_GROWTH, SAFETY * error ** (-1 / ORDER)));
   }
 }
-
-type Five = [number, number, number, number, number];
 
 type Estimate = (k: number, h: number, start: TimePoint, middle: TimePoint, end: TimePoint) => number;
 
