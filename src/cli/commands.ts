@@ -8,6 +8,7 @@ import {
   FREQUENCY_OPTIONS,
   GRADE_OPTIONS,
   HELP,
+  HISS_OPTIONS,
   METER,
   type Option,
   OSCILLATION_OPTIONS,
@@ -122,6 +123,19 @@ export const COMMANDS: readonly Command[] = [
     ],
     options: [ALL_TYPES, ...CONDITION_OPTIONS, ...outputOptions("substitute"), HELP],
     load: async () => (await import("./substitute.ts")).substituteCommand,
+  },
+  {
+    name: "hiss",
+    operands: "FILE",
+    summary: "noise at the output and at the source, part by part",
+    examples: [
+      ["hiss recorder.netlist --path playback", "how much, weighted and not, and from where"],
+      ["hiss recorder.netlist --emf K1=0.5mV", "signal to noise of a tape that gives 0.5 mV"],
+      ["hiss recorder.netlist --from 250Hz --to 10kHz", "in another band"],
+      ["hiss recorder.netlist -o hiss.svg", "its density against frequency, to print"],
+    ],
+    options: [PATH, ...HISS_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("hiss"), HELP],
+    load: async () => (await import("./hiss.ts")).hissCommand,
   },
   {
     name: "oscillation",

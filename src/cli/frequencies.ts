@@ -28,7 +28,8 @@ export function readEnds(given: Arguments): { readonly from: number; readonly to
   return { from, to };
 }
 
-function frequency(option: string, text: string): number {
+/** A frequency above 0 Hz. */
+export function frequency(option: string, text: string): number {
   const hertz = quantity(option, text, "hertz");
   if (hertz > 0) return hertz;
   throw new Refusal(

@@ -29,6 +29,7 @@ export const ENDINGS = {
   stages: [".json", ".csv", ".svg"],
   spread: [".json", ".csv", ".svg"],
   adjust: [".json", ".csv", ".svg"],
+  hiss: [".json", ".csv", ".svg"],
   oscillation: [".json", ".csv", ".svg"],
   substitute: [".json", ".csv", ".svg"],
   grade: [".json", ".csv", ".svg", ".netlist"],
@@ -115,6 +116,14 @@ export const ADJUST_OPTIONS: readonly Option[] = [
 export const OSCILLATION_OPTIONS: readonly Option[] = [
   option("at", "NET[,NET]", "how far these nets swing (default: those that do)", { repeatable: true }),
   flag("margins", "how far batteries may age and electrolytics dry out"),
+];
+
+/** Band, densities and signal of the noise. */
+export const HISS_OPTIONS: readonly Option[] = [
+  option("from", "20Hz", "lower end of the band (default 20 Hz)"),
+  option("to", "20kHz", "upper end of the band (default 20 kHz)"),
+  option("at", "50,1k,10k", "densities there (default: preferred frequencies)", { repeatable: true }),
+  option("emf", "0.5mV", "signal at 1 kHz to compare with; or K1=0.5mV", { repeatable: true }),
 ];
 
 export const ALL_TYPES: Option = flag("all", "try every type of the library whose limits suffice");

@@ -48,7 +48,7 @@ export function responseCommand(given: Arguments, environment: Environment): num
 }
 
 /** Names of the paths to follow. */
-function readPaths(given: Arguments, circuit: Circuit): readonly string[] {
+export function readPaths(given: Arguments, circuit: Circuit): readonly string[] {
   const names = circuit.paths.map(({ name }) => name);
   if (names.length === 0) {
     throw new Refusal(
@@ -61,7 +61,7 @@ function readPaths(given: Arguments, circuit: Circuit): readonly string[] {
 }
 
 /** Every path chosen belongs to a mode that was not. */
-function noPathThere(circuit: Circuit, names: readonly string[]): Refusal {
+export function noPathThere(circuit: Circuit, names: readonly string[]): Refusal {
   const paths = circuit.paths.filter(({ name }) => names.includes(name));
   const where = paths.map(({ name, mode }) => `${name} in ${mode}`).join(", ");
   return new Refusal("none of the paths is followed in the modes asked for", `there are ${where}`);

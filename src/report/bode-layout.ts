@@ -27,6 +27,8 @@ export interface Panel {
   readonly axis: Axis;
   /** Units below the top of the panel. */
   readonly y: (value: number) => number;
+  /** What stands beside a tick; the number if not given. */
+  readonly text?: (tick: number) => string;
 }
 
 export interface Layout {

@@ -58,7 +58,7 @@ export function grid(
       element(
         "text",
         { x: LEFT - 7, y: panel.top + panel.y(tick) + 4, "text-anchor": "end", "font-size": LABEL_SIZE },
-        decimal(tick, 0),
+        panel.text?.(tick) ?? decimal(tick, 0),
       ),
     ),
   );

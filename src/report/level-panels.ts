@@ -1,7 +1,7 @@
 /** Panels of levels (dB) over one logarithmic axis of frequencies, for the drawings about tape. */
 import { scaleLinear, scaleLog } from "d3-scale";
 import { area, line } from "d3-shape";
-import { type FrequencyAxis, frequencyAxis, gainAxis } from "./axes.ts";
+import { type Axis, type FrequencyAxis, frequencyAxis, gainAxis } from "./axes.ts";
 import type { Panel } from "./bode-layout.ts";
 import { colourOf, grid, strokeOf } from "./bode-panel.ts";
 import { SIZE, text } from "./drawing.ts";
@@ -58,6 +58,9 @@ export interface LevelPanel {
   readonly rings: readonly (Level & { readonly stroke: number })[];
   /** Levels outside these, dB, do not widen the panel; curves may leave it. */
   readonly reach?: readonly [least: number, greatest: number];
+  /** Its axis, if not in round decibels, and what stands beside a tick of it. */
+  readonly axis?: Axis;
+  readonly text?: (tick: number) => string;
 }
 
 interface Scales {
@@ -169,9 +172,18 @@ function panelAt(level: LevelPanel, top: number): Panel {
     ]),
   );
   const all = [...curves.flatMap(({ points }) => points), ...edges];
-  const axis = gainAxis([{ points: all.filter(({ gain }) => gain >= least && gain <= greatest) }], 8);
+  const axis =
+    level.axis ?? gainAxis([{ points: all.filter(({ gain }) => gain >= least && gain <= greatest) }], 8);
   const scale = scaleLinear([axis.high, axis.low], [0, level.height]);
-  return { name: level.name, unit: level.unit, top, height: level.height, axis, y: (value) => scale(value) };
+  return {
+    name: level.name,
+    unit: level.unit,
+    top,
+    height: level.height,
+    axis,
+    y: (value) => scale(value),
+    ...(level.text !== undefined && { text: level.text }),
+  };
 }
 
 /** The panels one below the other under `top`; and where they end, units from the top of the drawing. */
