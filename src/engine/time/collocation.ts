@@ -22,15 +22,15 @@ export function copyPoint(from: TimePoint, to: TimePoint): void {
   to.q.set(from.q);
 }
 
-/** Newton stops when a step changes nothing by more than this, V or mA. */
-const SETTLED = 1e-10;
+/** Newton stops when no more than this is left to change, V or mA. */
+const SETTLED = 1e-9;
 /** Changes this small that no longer shrink are rounding: a flux of volts times seconds, over a short step. */
 const NEAR = 1e-5;
 const MOST_ITERATIONS = 10;
 const EULER_SETTLED = 1e-8;
 const MOST_EULER_ITERATIONS = 60;
 /** If the changes shrink slower than this the slopes are taken anew. */
-const SLOW = 0.2;
+const SLOW = 0.1;
 
 /** Eigenvalue 3 + j√3 of the formula's matrix, and the weights (1, w) of its left eigenvector. */
 const ROOT_3 = Math.sqrt(3);
@@ -104,12 +104,14 @@ export class Collocation {
       this.matrix.solve(this.#re, this.#im);
       const change = this.#correct();
       if (!Number.isFinite(change) || change > Math.max(10 * last, NEAR)) return false;
-      if (change < SETTLED || (change < NEAR && change > last / 2)) {
+      const rate = iteration === 0 ? 0.5 : change / last;
+      const left = rate < 1 ? (change * rate) / (1 - rate) : change;
+      if (left < SETTLED || (change < NEAR && iteration > 0 && rate > 0.5)) {
         this.evaluate(middle);
         this.evaluate(end);
         return true;
       }
-      if (change > SLOW * last && !this.#refactor(end.state, h)) return false;
+      if (rate > SLOW && !this.#refactor(end.state, h)) return false;
       last = change;
     }
     return false;

@@ -3,13 +3,11 @@ import type { TimeSystem } from "./time-system.ts";
 
 /** A row's charge is judged by its swing so far, and never more finely than by these. */
 const LEAST_SWING_SHARE = 1e-6;
-/** V or A: swings below this, times the row's own capacitance or inductance, do not count. */
-const LEAST_SWING = 1e-3;
 /**
- * V or A: no charge is held more exactly than this. Where only windings hold a node, rounding of their flux
- * over a step of nanoseconds is not far below.
+ * V or A: swings below this, times the row's own capacitance or inductance, do not count. Where only
+ * windings hold a node, rounding of their flux over a step of nanoseconds would be taken for a signal.
  */
-const LEAST_ERROR = 3e-8;
+const LEAST_SWING = 0.1;
 
 const ORDER = 5;
 const SAFETY = 0.85;
@@ -24,7 +22,7 @@ export class StepControl {
   readonly #tolerance: number;
   readonly #least: Float64Array;
   readonly #greatest: Float64Array;
-  /** Allowed whatever the swing, by row. */
+  /** Swing that counts whatever was seen, by row. */
   readonly #floor: Float64Array;
 
   constructor(system: TimeSystem, tolerance: number, start: TimePoint) {
@@ -34,9 +32,8 @@ export class StepControl {
     this.#greatest = start.q.slice();
     this.#floor = new Float64Array(system.size);
     const { row, column } = system.pattern;
-    const least = Math.max(LEAST_ERROR, tolerance * LEAST_SWING);
     system.c.forEach((value, slot) => {
-      if (row[slot] === column[slot]) this.#floor[row[slot]!] = Math.abs(value) * least;
+      if (row[slot] === column[slot]) this.#floor[row[slot]!] = LEAST_SWING * Math.abs(value);
     });
   }
 
@@ -52,8 +49,8 @@ export class StepControl {
     const least = Math.min(this.#least[k]!, q);
     const greatest = Math.max(this.#greatest[k]!, q);
     const size = Math.max(Math.abs(least), Math.abs(greatest));
-    const share = greatest - least + LEAST_SWING_SHARE * size;
-    return this.#tolerance * share + this.#floor[k]! + Number.MIN_VALUE;
+    const swing = greatest - least + LEAST_SWING_SHARE * size + this.#floor[k]!;
+    return this.#tolerance * swing + Number.MIN_VALUE;
   }
 
   /** Largest error of a step over the points `before` (two, the latest last; or none), start, middle, end. */
