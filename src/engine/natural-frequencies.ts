@@ -17,6 +17,8 @@ const GREATEST = 2 * Math.PI * 1e9;
 const ROUGH = 0.05;
 /** Refined values this near each other, relative, are the same mode found twice. */
 const SAME = 1e-8;
+/** So many times its error may a mode be off. */
+const UNSURE = 10;
 /** Rough values this near a refined one count for its multiplicity. */
 const CLOSE = 1e-6;
 
@@ -34,9 +36,10 @@ export const pencilOf = ({ pattern, g, c, network }: SmallSignal): Pencil => ({
  * 10⁻⁵ rad/s and 1 GHz are found, however singular C is.
  */
 export function naturalFrequencies(pencil: Pencil): Mode[] {
-  const refiner = new Refiner(pencil);
   const found: Found[] = [];
   for (const [shift, sigma] of SHIFTS.entries()) {
+    // an order of elimination made for another time scale would hold, but cost digits
+    const refiner = new Refiner(pencil);
     nearShift(pencil, sigma, REACH).forEach((rough, k) => {
       const mode = refiner.refine(rough, k);
       if (mode === undefined || distance(mode.s, rough) > ROUGH * size(rough)) return;
@@ -81,7 +84,7 @@ function upright(mode: Mode): Mode {
 function distinct(found: readonly Found[]): Mode[] {
   const groups: Found[][] = [];
   for (const each of found) {
-    const group = groups.find(([first]) => near(first!.mode.s, each.mode.s, SAME));
+    const group = groups.find(([first]) => same(first!.mode, each.mode));
     if (group === undefined) groups.push([each]);
     else group.push(each);
   }
@@ -92,5 +95,7 @@ function distinct(found: readonly Found[]): Mode[] {
     return most.length > 0 ? most.map(({ mode }) => mode) : [group[0]!.mode];
   });
 }
+
+const same = (a: Mode, b: Mode) => near(a.s, b.s, Math.max(SAME, UNSURE * (a.error + b.error)));
 
 const near = (a: Phasor, b: Phasor, share: number) => distance(a, b) <= share * size(a);

@@ -92,3 +92,10 @@ export function restingState({ unknowns, ambientKelvin }: Network): Float64Array
   for (const number of unknowns.temperature.values()) state[number] = ambientKelvin;
   return state;
 }
+
+/** Puts the junctions that do not heat at ambient, which may have changed since `state` was solved. */
+export function setFixedTemperatures({ unknowns, ambientKelvin }: Network, state: Float64Array): void {
+  for (const number of unknowns.temperature.values()) {
+    if (number > unknowns.size) state[number] = ambientKelvin;
+  }
+}

@@ -3,7 +3,7 @@ import { fadingShunt, ramp, risingSupplies } from "./continuation.ts";
 import { CurrentMeter, type PinCurrents } from "./currents.ts";
 import { type Continuation, DcSystem, WHOLE } from "./dc-system.ts";
 import { Heating, type Runaway } from "./heating.ts";
-import { type Network, restingState, retune } from "./network.ts";
+import { type Network, restingState, retune, setFixedTemperatures } from "./network.ts";
 import { Newton, type NewtonOutcome } from "./newton.ts";
 
 /** A solution that meets the criterion, or the reason why there is none. */
@@ -71,6 +71,7 @@ export class OperatingPointSolver {
     const { network } = this;
     if (from !== undefined) {
       const state = from.slice();
+      setFixedTemperatures(network, state);
       if (this.#newton.solve(state, WHOLE, MOST_STEPS_WARM).end === "converged") {
         const point = this.#accept(state, before);
         if (isSolved(point) && !this.#heating.pastLimit(state)) return point;

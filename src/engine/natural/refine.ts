@@ -19,15 +19,17 @@ export interface Mode {
   readonly left: ComplexVector;
   /** leftᵀ·C·right, not zero. */
   readonly norm: Phasor;
+  /** How well s is determined, relative: the last change of the iteration. */
+  readonly error: number;
 }
 
 const MOST_STEPS = 12;
 /** How far beside s, relative, the matrix is factored where it is singular at s: nearer is quicker. */
-const BESIDE = [0, 1e-12, 1e-9, 1e-7, 1e-5, 1e-4];
+const BESIDE = [0, 1e-12, 1e-9, 1e-6];
 /** Change of s, relative, below which it stands. */
 const SETTLED = 1e-13;
-/** A change no larger than this that no longer shrinks is rounding. */
-const ACCEPTED = 1e-9;
+/** A change no larger than this that no longer shrinks is rounding; large where much cancels in the circuit. */
+const ACCEPTED = 1e-6;
 
 /**
  * Improves rough natural frequencies by two-sided Rayleigh quotients (Ostrowski 1958): inverse iteration
@@ -61,30 +63,26 @@ export class Refiner {
       if (!Number.isFinite(next.re) || !Number.isFinite(next.im)) return undefined;
       const change = distance(next, s) / size(next);
       s = next;
-      if (change < SETTLED || (change < ACCEPTED && change > last / 2)) return { s, right, left, norm };
+      if (change < SETTLED || (change < ACCEPTED && change > last / 2))
+        return { s, right, left, norm, error: change };
       last = change;
     }
     return undefined;
   }
 
-  /** One step of inverse iteration for both vectors. */
+  /** One step of inverse iteration for both vectors; a hair beside s where it is an eigenvalue to the last digit. */
   #invert(s: Phasor, right: ComplexVector, left: ComplexVector): boolean {
     const { pattern, c } = this.#pencil;
-    const at = this.#tuned(s);
-    if (!at) return false;
-    const b = vectorOf(pattern.size);
-    multiply(pattern, c, right, b);
-    this.#forward.solve(b, right);
-    multiply(pattern, c, left, b, true);
-    this.#backward.solve(b, left);
-    return normalise(right) && normalise(left);
-  }
-
-  /** Factors both ways at s, or a hair beside it where s is an eigenvalue to the last digit. */
-  #tuned(s: Phasor): boolean {
+    const ahead = vectorOf(pattern.size);
+    multiply(pattern, c, right, ahead);
+    const behind = vectorOf(pattern.size);
+    multiply(pattern, c, left, behind, true);
     for (const beside of BESIDE) {
       const at = { re: s.re + beside * size(s), im: s.im };
-      if (this.#forward.tune(at) && this.#backward.tune(at)) return true;
+      if (!this.#forward.tune(at) || !this.#backward.tune(at)) continue;
+      this.#forward.solve(ahead, right);
+      this.#backward.solve(behind, left);
+      if (normalise(right) && normalise(left)) return true;
     }
     return false;
   }

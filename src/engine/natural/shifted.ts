@@ -2,6 +2,7 @@ import { EigenvalueDecomposition, Matrix } from "ml-matrix";
 import type { Phasor } from "../small-signal.ts";
 import { balance } from "./balance.ts";
 import { type Pencil, PencilSolver } from "./pencil.ts";
+import { vectorOf } from "./vector.ts";
 
 /**
  * Rough natural frequencies s whose size lies between σ/reach and σ·reach, from the eigenvalues µ of
@@ -32,14 +33,14 @@ function shifted(pencil: Pencil, sigma: number): Float64Array[] | undefined {
   if (!solver.tune({ re: sigma, im: 0 })) return undefined;
   const columns = columnsOf(pencil);
   const touched = [...columns.keys()];
-  const b = new Float64Array(pattern.size);
-  const x = new Float64Array(pattern.size);
+  const b = vectorOf(pattern.size);
+  const x = vectorOf(pattern.size);
   const matrix = touched.map(() => new Float64Array(touched.length));
   touched.forEach((column, j) => {
-    b.fill(0);
-    for (const slot of columns.get(column)!) b[pattern.row[slot]!]! += sigma * c[slot]!;
-    solver.solveReal(b, x);
-    for (let i = 0; i < touched.length; i++) matrix[i]![j] = x[touched[i]!]!;
+    b.re.fill(0);
+    for (const slot of columns.get(column)!) b.re[pattern.row[slot]!]! += sigma * c[slot]!;
+    solver.solve(b, x);
+    for (let i = 0; i < touched.length; i++) matrix[i]![j] = x.re[touched[i]!]!;
   });
   return matrix.every((row) => row.every(Number.isFinite)) ? matrix : undefined;
 }
