@@ -22,6 +22,7 @@ export function operatingWarnings(circuit: Circuit, charts: readonly VoltageChar
     circuit.parts.flatMap((part) => [
       ...partExcesses(circuit, part, chart),
       ...transistorExcesses(circuit, part, chart),
+      ...hotDiode(circuit, part, chart),
     ]),
   );
   const byKey = new Map<string, Excess[]>();
@@ -119,4 +120,15 @@ function transistorExcesses(circuit: Circuit, part: Part, chart: VoltageChart): 
       hint: `a type with a higher ${what}, or look for what drives ${part.name} so far`,
     };
   });
+}
+
+/** A diode does not heat itself here: its junction has the temperature of its surroundings. */
+function hotDiode(circuit: Circuit, part: Part, chart: VoltageChart): Excess[] {
+  const type = circuit.types[part.type ?? ""];
+  const limit = type?.figures["limits.tj"];
+  if (part.kind !== "diode" || type === undefined || limit === undefined) return [];
+  const celsius = chart.ambient_celsius;
+  if (celsius <= limit) return [];
+  const finding = `${part.name}: the ambient of ${shown(celsius, "°C")} is above the ${shown(limit, "°C")} that the junction of ${type.name} stands`;
+  return [{ part, mode: chart.mode, finding, hint: "a type that stands more, or a cooler place" }];
 }

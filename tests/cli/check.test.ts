@@ -26,6 +26,17 @@ describe("preprobe check", () => {
     expect(done.out).toBe("0 errors, 1 warning\n");
   });
 
+  it("finds a diode in a place hotter than its junction may be", async () => {
+    const text = STAGE.replace(
+      "resistor R5",
+      "type DN diode germanium\n    limits tj 60 °C\ndiode D1 DN anode out cathode chassis\nresistor R5",
+    );
+    const warm = await preprobe("check warm.netlist", { "warm.netlist": `ambient 55 °C\n${text}` });
+    expect(warm.err).not.toContain("D1");
+    const hot = await preprobe("check hot.netlist", { "hot.netlist": `ambient 65 °C\n${text}` });
+    expect(hot.err).toContain("D1: the ambient of 65 °C is above the 60 °C that the junction of DN stands");
+  });
+
   it("counts warnings that --quiet keeps to itself", async () => {
     const done = await preprobe("check back.netlist --quiet", { "back.netlist": backwards });
     expect(done).toMatchObject({ code: 0, err: "", out: "0 errors, 1 warning\n" });
