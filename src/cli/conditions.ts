@@ -1,14 +1,11 @@
 import type { Conditions, Meter } from "../bench/conditions.ts";
 import type { Circuit, PartState } from "../circuit/circuit.ts";
 import { modesOf } from "../circuit/conditions.ts";
+import { COLDEST_AMBIENT, WARMEST_AMBIENT } from "../devices/constants.ts";
 import { nearestWord, readQuantity, readSetting } from "../language/index.ts";
 import type { Unit } from "../parts/kind.ts";
 import { type Arguments, has, listGiven, valueGiven, valuesGiven } from "./arguments.ts";
 import { Refusal } from "./refusal.ts";
-
-/** Ambient temperatures at which the device models still mean something, °C. */
-const COLDEST = -100;
-const HOTTEST = 200;
 
 /** What the options change of the netlist. */
 export function readConditions(given: Arguments, circuit: Circuit): Conditions {
@@ -30,10 +27,15 @@ export function known(names: readonly string[], what: string, among: readonly st
   for (const name of names) {
     if (among.includes(name)) continue;
     const near = nearestWord(name, among);
-    const hint = near === undefined ? `the ${what}s are ${among.join(", ")}` : `did you mean ${near}?`;
-    throw new Refusal(`the netlist has no ${what} "${name}"`, among.length === 0 ? undefined : hint);
+    const hint = near === undefined ? there(what, among) : `did you mean ${near}?`;
+    throw new Refusal(`the netlist has no ${what} "${name}"`, hint);
   }
   return [...new Set(names)];
+}
+
+function there(what: string, names: readonly string[]): string | undefined {
+  if (names.length < 2) return names[0] && `the only ${what} is ${names[0]}`;
+  return `the ${what}s are ${names.join(", ")}`;
 }
 
 function setting(circuit: Circuit, text: string): readonly PartState[] {
@@ -51,14 +53,17 @@ export function quantity(option: string, text: string, unit: Unit): number {
 
 function readAmbient(text: string): number {
   const celsius = quantity("ambient", text, "celsius");
-  if (celsius < COLDEST || celsius > HOTTEST) {
+  if (celsius < COLDEST_AMBIENT || celsius > WARMEST_AMBIENT) {
     throw new Refusal(
       `--ambient ${text}: no circuit works there`,
-      `give a temperature from ${COLDEST} to ${HOTTEST} °C`,
+      `give a temperature from ${COLDEST_AMBIENT} to ${WARMEST_AMBIENT} °C`,
     );
   }
   return celsius;
 }
+
+/** A meter of less than this, Ω, is one whose `k/V` was left off. */
+const LEAST_METER = 100;
 
 /** `20k/V` is a meter of so many ohms per volt of its range, `10M` one of that resistance. */
 export function readMeter(given: Arguments): Meter | undefined {
@@ -68,5 +73,8 @@ export function readMeter(given: Arguments): Meter | undefined {
   const ohms = quantity("meter", perVolt ?? text, "ohm");
   if (!(ohms > 0))
     throw new Refusal(`--meter ${text}: a meter has more than 0 Ω`, "for example 20k/V or 10M");
+  if (perVolt === undefined && /^\d+$/.test(text) && ohms < LEAST_METER) {
+    throw new Refusal(`--meter ${text}: no voltmeter has only ${ohms} Ω`, `did you mean ${text}k/V?`);
+  }
   return perVolt === undefined ? { ohms } : { ohmsPerVolt: ohms };
 }

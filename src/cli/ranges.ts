@@ -1,5 +1,6 @@
 import type { Range } from "../bench/spread/variables.ts";
 import type { Circuit } from "../circuit/circuit.ts";
+import { COLDEST_AMBIENT, WARMEST_AMBIENT } from "../devices/constants.ts";
 import { nearestWord } from "../language/index.ts";
 import type { Unit } from "../parts/kind.ts";
 import { type Arguments, valueGiven, valuesGiven } from "./arguments.ts";
@@ -51,18 +52,15 @@ function theBattery(text: string, batteries: readonly string[]): string {
   );
 }
 
-const COLDEST = -100;
-const HOTTEST = 200;
-
 /** The range of ambient temperature, °C. */
 export function readAmbientRange(given: Arguments): Range | undefined {
   const text = valueGiven(given, "ambient");
   if (text === undefined) return undefined;
   const range = readRange("ambient", text, "celsius");
-  if (range.from >= COLDEST && range.to <= HOTTEST) return range;
+  if (range.from >= COLDEST_AMBIENT && range.to <= WARMEST_AMBIENT) return range;
   throw new Refusal(
     `--ambient ${text}: no circuit works there`,
-    `give temperatures from ${COLDEST} to ${HOTTEST} °C`,
+    `give temperatures from ${COLDEST_AMBIENT} to ${WARMEST_AMBIENT} °C`,
   );
 }
 

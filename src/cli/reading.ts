@@ -1,5 +1,6 @@
 import { basename, dirname, join } from "node:path";
 import { nearestWord } from "../language/nearest.ts";
+import type { Files } from "../language/read.ts";
 import type { Environment } from "./environment.ts";
 import { Refusal } from "./refusal.ts";
 
@@ -59,13 +60,24 @@ function inFolder(path: string, environment: Environment): string | undefined {
   return `it holds ${shown.join(", ")}${netlists.length > 3 ? " …" : ""}`;
 }
 
-function missing(path: string, environment: Environment): Refusal {
+/** There is no such file. */
+class NoFile extends Refusal {}
+
+function missing(path: string, environment: Environment): NoFile {
   const folder = dirname(path);
   const names = environment.listFolder(folder);
   const name = basename(path);
-  const near = names.includes(`${name}.netlist`) ? `${name}.netlist` : nearestWord(name, names);
+  const near = names.includes(`${name}.netlist`) ? `${name}.netlist` : nearestFile(name, names);
   const hint = near === undefined ? inFolder(folder, environment) : `did you mean ${join(folder, near)}?`;
-  return new Refusal(`there is no file ${path}`, hint);
+  return new NoFile(`there is no file ${path}`, hint);
+}
+
+/** The ending, which netlists have in common, says nothing about which of them was meant. */
+function nearestFile(name: string, names: readonly string[]): string | undefined {
+  if (!isNetlist(name)) return nearestWord(name, names);
+  const stem = (whole: string) => whole.slice(0, -".netlist".length);
+  const near = nearestWord(stem(name), names.filter(isNetlist).map(stem));
+  return near && `${near}.netlist`;
 }
 
 const startsWith = (bytes: Uint8Array, mark: readonly number[]) => mark.every((byte, i) => bytes[i] === byte);
@@ -94,12 +106,13 @@ function lineOfBadByte(bytes: Uint8Array): number {
 }
 
 /** Reads the files that `use "FILE"` names, beside the file that names them. */
-export function filesBeside(environment: Environment): (name: string, from: string) => string | undefined {
+export function filesBeside(environment: Environment): Files {
   return (name, from) => {
     try {
       return readText(from === "-" ? name : join(dirname(from), name), environment);
     } catch (error) {
-      if (error instanceof Refusal) return undefined;
+      if (error instanceof NoFile) return undefined;
+      if (error instanceof Refusal) return error;
       throw error;
     }
   };

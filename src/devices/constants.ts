@@ -10,6 +10,10 @@ export const VOLTS_PER_KELVIN = BOLTZMANN / ELEMENTARY_CHARGE;
 /** 0 °C in kelvin. */
 export const ZERO_CELSIUS = 273.15;
 
+/** Ambient temperatures at which the models still mean something, °C. */
+export const COLDEST_AMBIENT = -60;
+export const WARMEST_AMBIENT = 150;
+
 /** The temperature at which data-sheet figures hold, K. */
 export const REFERENCE_KELVIN = 298.15;
 

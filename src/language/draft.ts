@@ -50,6 +50,8 @@ export interface DraftType {
 /** Everything that the statements of a netlist and the files it uses have said. */
 export class Draft {
   readonly complaints: Complaints;
+  /** The netlist itself: its title and ambient go before those of the files it uses. */
+  main?: string;
   title?: Word;
   ambient?: { readonly celsius: number; readonly at: Span };
   readonly parts = new Map<string, DraftPart>();

@@ -18,7 +18,10 @@ export { writeValue } from "./units.ts";
 export interface ReadOptions {
   /** The name of the text in diagnostics, and what `use` looks beside. */
   readonly file?: string;
-  /** Gives the text of the file that `use "NAME"` names in the file `from`; nothing if there is none. */
+  /**
+   * Gives the text of the file that `use "NAME"` names in the file `from`; nothing if there is none, or
+   * `{ message, hint }` if what is there cannot be used.
+   */
   readonly files?: Files;
 }
 

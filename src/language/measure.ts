@@ -192,8 +192,21 @@ function otherUnit(parts: Pieces, unit: AnyUnit): Refusal | undefined {
   if (other === unit) return undefined;
   return {
     why: `is ${UNITS[other].noun}, but ${UNITS[unit].noun} is expected here`,
-    hint: `write it as ${UNITS[unit].example}`,
+    hint: letterMeant(parts, unit) ?? `write it as ${UNITS[unit].example}`,
   };
+}
+
+/** `47nS` on a capacitor: the tolerance letter S makes a unit of the prefix before it. */
+function letterMeant({ number, mark, suffix }: Pieces, unit: AnyUnit): string | undefined {
+  const letter = suffix.at(-1);
+  if (mark !== "" || suffix.length !== 2 || letter === undefined) return undefined;
+  const value = codedMeaning({ number, mark, suffix: suffix.slice(0, -1) }, unit);
+  if (value === undefined || (unit === "ohm" && value.power < 0)) return undefined;
+  const tolerance = codedTolerance(letter, unit, value.value);
+  if (tolerance === undefined) return undefined;
+  const [low, high] = [-tolerance.low, tolerance.high].map((share) => Number((share * 100).toPrecision(3)));
+  const percent = low === high ? `±${low}%` : `-${low}% +${high}%`;
+  return `write ${number}${suffix.slice(0, -1)} ${percent} if "${letter}" is the tolerance`;
 }
 
 function differentCase(parts: Pieces, suffix: string): Refusal | undefined {

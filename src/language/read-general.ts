@@ -1,4 +1,5 @@
 /** Statements of the whole netlist: `circuit`, `ambient`, `tolerance`, `wire`. */
+import { COLDEST_AMBIENT, WARMEST_AMBIENT } from "../devices/constants.ts";
 import { PART_KINDS, partKind } from "../parts/index.ts";
 import { Cursor } from "./cursor.ts";
 import type { Draft } from "./draft.ts";
@@ -11,8 +12,6 @@ import type { Statement } from "./statements.ts";
 import { isTolerance, takeTolerance } from "./tolerance.ts";
 
 const AMBIENT = { unit: "celsius", meaning: "of the surroundings", signed: true } as const;
-const COLDEST = -60;
-const WARMEST = 150;
 
 export function readTitle({ keyword, words }: Statement, draft: Draft): void {
   const [title, surplus] = words;
@@ -26,7 +25,7 @@ export function readTitle({ keyword, words }: Statement, draft: Draft): void {
   } else if (draft.title !== undefined && draft.title.file === title.file) {
     draft.complaints.error(keyword, `The circuit has a title already, in line ${draft.title.line}`);
   } else {
-    draft.title ??= title;
+    if (draft.title === undefined || title.file === draft.main) draft.title = title;
     if (surplus !== undefined) draft.complaints.error(surplus, `Nothing is expected behind the title`);
   }
 }
@@ -36,14 +35,16 @@ export function readAmbient({ keyword, words }: Statement, draft: Draft): void {
   const { complaints } = draft;
   const found = takeQuantity(cursor, AMBIENT, { owner: "ambient", complaints });
   if (found === undefined) return;
-  if (found.value < COLDEST || found.value > WARMEST) {
+  if (found.value < COLDEST_AMBIENT || found.value > WARMEST_AMBIENT) {
     complaints.error(
       found,
-      `An ambient of ${Number(found.value.toPrecision(4))} °C is outside ${COLDEST} to ${WARMEST} °C, where the models hold`,
+      `An ambient of ${Number(found.value.toPrecision(4))} °C is outside ${COLDEST_AMBIENT} to ${WARMEST_AMBIENT} °C, where the models hold`,
     );
   } else if (draft.ambient !== undefined && draft.ambient.at.file === found.file) {
     complaints.error(keyword, `The ambient temperature is given already, in line ${draft.ambient.at.line}`);
-  } else draft.ambient ??= { celsius: found.value, at: found };
+  } else if (draft.ambient === undefined || found.file === draft.main) {
+    draft.ambient = { celsius: found.value, at: found };
+  }
   const surplus = cursor.peek();
   if (surplus !== undefined) complaints.error(surplus, "Nothing is expected behind the temperature");
 }
@@ -74,7 +75,12 @@ export function readTolerances({ keyword, words }: Statement, draft: Draft): voi
     const { at, low, high } = found;
     const first = draft.tolerances.get(word.text);
     if (first === undefined) draft.tolerances.set(word.text, { tolerance: { low, high }, at });
-    else complaints.error(word, `The tolerance of "${word.text}" is given already, in line ${first.at.line}`);
+    else {
+      complaints.error(
+        word,
+        `The tolerance of "${word.text}" is given already, in line ${first.at.line}${elsewhere(first.at, word)}`,
+      );
+    }
   }
 }
 

@@ -45,18 +45,18 @@ function readState(cursor: Cursor, draft: Draft, states: PartState[]): void {
         hint ?? meant(word.text, parts.keys()),
       );
     }
-    skip(cursor, draft);
+    skip(cursor, draft, "a value may stand next");
     return;
   }
   if (part.failed) {
-    skip(cursor, draft);
+    skip(cursor, draft, "a value may stand next");
     return;
   }
   const { name, kind, positions, values } = part;
   const settable = { name: name.text, kind, values, ...(positions && { positions }) };
   const before = complaints.errors;
   const state = takeState(cursor, settable, complaints);
-  if (complaints.errors > before) skip(cursor, draft);
+  if (complaints.errors > before) skip(cursor, draft, "the value is behind");
   if (state === undefined) return;
   if (states.some((other) => other.part === state.part && other.key === state.key)) {
     complaints.error(word, `${state.part} is set twice in this mode`, "keep one of the two");
@@ -64,8 +64,14 @@ function readState(cursor: Cursor, draft: Draft, states: PartState[]): void {
   states.push(state);
 }
 
-/** On to the next word that names a part. */
-function skip(cursor: Cursor, draft: Draft): void {
-  const names = (word: Word) => draft.parts.has(word.text);
-  for (let word = cursor.peek(); word !== undefined && !names(word); word = cursor.peek()) cursor.take();
+const DESIGNATOR = /^[A-Z]{1,3}\d+[a-z]?$/;
+
+/** On to the next word that names a part, or that has the form of a name and cannot be a value, as R47 can. */
+function skip(cursor: Cursor, draft: Draft, where: "a value may stand next" | "the value is behind"): void {
+  let valueIsBehind = where === "the value is behind";
+  const names = ({ text }: Word) => draft.parts.has(text) || (valueIsBehind && DESIGNATOR.test(text));
+  for (let word = cursor.peek(); word !== undefined && !names(word); word = cursor.peek()) {
+    valueIsBehind = true;
+    cursor.take();
+  }
 }

@@ -35,6 +35,7 @@ const isQuoted = (text: string): text is Quoted => Object.hasOwn(QUOTED, text);
 /** What is taken where a figure's condition is left out. */
 const ASSUMED: ReadonlyMap<string, string> = new Map([
   ["hfe.at", "1 mA"],
+  ["vbe.at", "1 mA"],
   ["h22.at", "1 mA"],
   ["vf.at", "1 mA"],
   ["ccb.at", "6 V"],

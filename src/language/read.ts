@@ -13,8 +13,17 @@ import { KEYWORDS, OTHER_KEYWORDS, type Statement, statements } from "./statemen
 /** Deeper than any sensible chain of files. */
 const DEEPEST = 16;
 
-/** Gives the text of a file named in `use "FILE"`, as written in the file `from`. */
-export type Files = (name: string, from: string) => string | undefined;
+/** Why a file that is there cannot be used. */
+export interface Unusable {
+  readonly message: string;
+  readonly hint?: string | undefined;
+}
+
+/**
+ * Gives the text of a file named in `use "FILE"`, as written in the file `from`; nothing if there is none,
+ * or why what is there cannot be used.
+ */
+export type Files = (name: string, from: string) => string | Unusable | undefined;
 
 type Reading = (statement: Statement) => void;
 
@@ -55,6 +64,7 @@ export class Reader {
       this.draft.incomplete = true;
       return;
     }
+    this.draft.main ??= file;
     this.#chain.push(file);
     const lines = new Scanner(file, plain, this.#complaints).lines();
     for (const statement of statements(lines, this.#complaints)) {
@@ -148,12 +158,13 @@ export class Reader {
     }
     if (this.sources.has(file)) return;
     const text = name === "" ? undefined : this.#files?.(name, at.file);
-    if (text !== undefined) {
+    if (typeof text === "string") {
       this.file(file, text);
       return;
     }
     this.draft.incomplete = true;
-    this.#complaints.error(at, ...this.#missing(name, at.file));
+    if (text === undefined) this.#complaints.error(at, ...this.#missing(name, at.file));
+    else this.#complaints.error(at, text.message, text.hint);
   }
 
   #missing(name: string, from: string): [string, string | undefined] {
@@ -165,7 +176,7 @@ export class Reader {
       ];
     }
     const other = [`${name}.netlist`, name.toLowerCase(), `${name.toLowerCase()}.netlist`].find(
-      (candidate) => candidate !== name && this.#files?.(candidate, from) !== undefined,
+      (candidate) => candidate !== name && typeof this.#files?.(candidate, from) === "string",
     );
     const hint = other === undefined ? `it is looked for beside ${from}` : `did you mean "${other}"?`;
     return [`There is no file "${name}"`, hint];

@@ -1,5 +1,6 @@
 /** Values given on the command line. */
 import type { Circuit, Part, PartState } from "../circuit/circuit.ts";
+import { withPartStates } from "../circuit/conditions.ts";
 import { kindOf } from "../parts/index.ts";
 import { Complaints } from "./complaints.ts";
 import { Cursor } from "./cursor.ts";
@@ -28,7 +29,18 @@ export function readSetting(circuit: Circuit, text: string): PartState[] | Refus
     if ("message" in state) return state;
     states.push(state);
   }
-  return states;
+  return contradictionOf(circuit, states) ?? states;
+}
+
+/** Why a part cannot stand so, if its kind knows a reason. */
+function contradictionOf(circuit: Circuit, states: readonly PartState[]): Refused | undefined {
+  const standing = withPartStates(circuit, states);
+  const set = new Set(states.map(({ part }) => part));
+  const found = standing.parts
+    .filter(({ name }) => set.has(name))
+    .flatMap((part) => kindOf(part).check?.(part, standing) ?? [])
+    .find(({ severity }) => severity === undefined);
+  return found && refused(found.message, found.hint);
 }
 
 const refused = (message: string, hint?: string): Refused => ({

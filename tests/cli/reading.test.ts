@@ -32,6 +32,12 @@ describe("reading a netlist file", () => {
     expect(refusal("demo/recorder", files).hint).toBe("did you mean demo/recorder.netlist?");
   });
 
+  it("does not count the ending that all netlists have for likeness", () => {
+    const files = { "osc.netlist": "x", "amplifier.netlist": "x" };
+    expect(refusal("nosuch.netlist", files).hint).toBe("it holds osc.netlist, amplifier.netlist");
+    expect(refusal("amplfier.netlist", files).hint).toBe("did you mean amplifier.netlist?");
+  });
+
   it("lists netlists of a folder given in place of a file", () => {
     const files = { "demo/a.netlist": "x", "demo/b.netlist": "x", "demo/c.txt": "x" };
     expect(refusal("demo", files)).toMatchObject({

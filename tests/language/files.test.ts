@@ -69,6 +69,30 @@ describe("A file that is used", () => {
     expect(circuit?.ambientCelsius).toBe(40);
   });
 
+  it("gives way to the netlist's own title and ambient, wherever they stand", () => {
+    const files = { "a.netlist": 'circuit "Other"\nambient 40 °C' };
+    const { circuit } = read(`use "a.netlist"\ncircuit "Mine"\nambient 20 °C\n${around()}`, files);
+    expect(circuit?.title).toBe("Mine");
+    expect(circuit?.ambientCelsius).toBe(20);
+  });
+
+  it("may be there and still be none to use, and the reason given is said", () => {
+    const { diagnostics } = readNetlist('use "a"', {
+      files: () => ({ message: "a is a folder, not a netlist", hint: "it holds a/b.netlist" }),
+    });
+    expect(diagnostics).toMatchObject([
+      { message: "a is a folder, not a netlist", hint: "it holds a/b.netlist", line: 1, column: 5 },
+    ]);
+  });
+
+  it("is named where both give a tolerance for the same kind", () => {
+    const files = { "a.netlist": "tolerance resistor ±5%" };
+    const { messages } = read(`use "a.netlist"\ntolerance resistor ±10%\n${around()}`, files);
+    expect(messages).toEqual([
+      'main.netlist:2 The tolerance of "resistor" is given already, in line 1 of a.netlist',
+    ]);
+  });
+
   it("cannot be reached where nothing gives files", () => {
     expect(readNetlist('use "a.netlist"').diagnostics[0]?.message).toBe(
       'The file "a.netlist" cannot be reached from here',

@@ -65,6 +65,20 @@ describe("One mistake gives one message, and hides no other", () => {
     expect(found.at(-1)).toBe("1001 error: There are more than 1000 errors; the rest are not reported");
   });
 
+  it("nor does a mistyped position hide the unknown parts behind it", () => {
+    const text = withLine("mode record S1 record P1 30%", "mode record S1 recrd Q9 5k R77 10k P1 30%");
+    expect(errors(text).map((line) => line.replace(/^\d+ error: /, ""))).toEqual([
+      'S1 has no position "recrd"',
+      "There is no part Q9 to be set",
+      "There is no part R77 to be set",
+    ]);
+  });
+
+  it("nor is the value of an unknown part taken for a part", () => {
+    const text = withLine("mode record S1 record P1 30%", "mode record S1 record Q9 R47 P1 30%");
+    expect(errors(text)).toHaveLength(1);
+  });
+
   it("nor does a failed statement leave nets dangling", () => {
     const text = around("capacitor C1 22 rail to middle", "resistor R1 1k middle to chassis");
     expect(said(text)).toHaveLength(1);
@@ -124,6 +138,17 @@ describe("The circuit as a whole is checked", () => {
       "5 error: B2, G1 and L1 form a loop without any resistance: the current in it would have no limit",
     ]);
     expect(errors(loop.replace("1mH", "1mH dcr 5 ohm"))).toEqual([]);
+  });
+
+  it("for values that contradict each other in a mode, as in the part's own line", () => {
+    const coupled = around(
+      "transformer TR1 coupling 0.9",
+      "  winding p 100 turns dcr 1 ohm rail to chassis",
+      "mode loose TR1 coupling 0.8",
+      "mode tight TR1 coupling 1.1",
+    );
+    expect(errors(coupled)).toEqual(["3 error: TR1: a coupling factor is at most 1"]);
+    expect(errors(coupled.replace("1.1", "1"))).toEqual([]);
   });
 
   it("for a source whose ends are one", () => {

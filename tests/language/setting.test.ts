@@ -50,6 +50,7 @@ describe("A setting on the command line", () => {
     ["=30%", "does not say"],
     ["", "A part and what it is set to are expected"],
     ["R4=", "R4: what it is set to is expected here"],
+    ["TR1.coupling=1.2", "TR1: a coupling factor is at most 1|0.998 is usual"],
     ["R4=4k7 5k", '"5k" is not expected behind the value'],
     ["C2.esl=10", 'C2 has nothing called "esl" to be set|did you mean "esr"?'],
   ])("%s is refused in a sentence", (text, sentence) => expect(refusal(text)).toContain(sentence));

@@ -180,6 +180,9 @@ describe("A value of the wrong unit is an error that says what was expected", ()
     ["10 kc/s", "hertz", "10 kHz"],
     ["0.7", "percent", "70%"],
     ["100 cm", "farad", "111p"],
+    ["47nS", "farad", '47n -20% +50% if "S" is the tolerance'],
+    ["47nH", "farad", '47n ±3% if "H" is the tolerance'],
+    ["10 µF", "ohm", "4k7, 470R"],
   ])("%s is answered with the way to write it", (text, unit, hint) => {
     const found = readQuantity(text, unit);
     if (hint === "") expect(found).toBe(10e3);

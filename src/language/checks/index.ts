@@ -1,5 +1,5 @@
 /** What can be said of a circuit without solving it. */
-import type { Circuit } from "../../circuit/circuit.ts";
+import type { Circuit, Part } from "../../circuit/circuit.ts";
 import { kindOf } from "../../parts/index.ts";
 import type { Draft } from "../draft.ts";
 import { CHASSIS, type NetTable } from "../nets.ts";
@@ -31,15 +31,27 @@ function checkNotEmpty(draft: Draft): void {
   draft.complaints.error(draft.title, "The circuit has no parts", "add a line for each part");
 }
 
+/** The values of each part, as its own line and then as every mode has them. */
 function checkParts(examined: Examined): void {
-  const { circuit, draft } = examined;
-  for (const part of circuit.parts) {
-    if (!examined.sound(part)) continue;
-    for (const { message, hint, severity, key } of kindOf(part).check?.(part, circuit) ?? []) {
-      const at = examined.partSpan(part, key);
-      if (severity === "warning") draft.complaints.warning(at, message, hint);
-      else draft.complaints.error(at, message, hint);
-    }
+  const { circuit } = examined;
+  const said = new Set<string>();
+  for (const part of circuit.parts) checkPart(part, circuit, examined, said);
+  for (const standing of examined.inModes) {
+    standing.parts.forEach((part, k) => {
+      if (part !== circuit.parts[k]) checkPart(part, standing, examined, said);
+    });
+  }
+}
+
+function checkPart(part: Part, circuit: Circuit, examined: Examined, said: Set<string>): void {
+  const { complaints } = examined.draft;
+  if (!examined.sound(part)) return;
+  for (const { message, hint, severity, key } of kindOf(part).check?.(part, circuit) ?? []) {
+    if (said.has(message)) continue;
+    said.add(message);
+    const at = examined.partSpan(part, key);
+    if (severity === "warning") complaints.warning(at, message, hint);
+    else complaints.error(at, message, hint);
   }
 }
 
