@@ -92,9 +92,10 @@ class TrapBench {
     pencil.c[slot(current, current)]! *= share;
     const solver = new PencilSolver(pencil);
     if (!solver.tune({ re: 0, im: this.#omega })) return 0;
+    const b = vectorOf(pencil.pattern.size);
     const x = vectorOf(pencil.pattern.size);
-    x.re[near] = STIFF;
-    solver.solve(x, x);
+    b.re[near] = STIFF;
+    solver.solve(b, x);
     const far = unknowns.net[to]!;
     return Math.hypot(x.re[far]!, x.im[far]!) / Math.hypot(x.re[near]!, x.im[near]!);
   }

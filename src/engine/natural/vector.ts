@@ -29,12 +29,13 @@ export function normalise({ re, im }: ComplexVector): boolean {
   let at = 0;
   for (let k = 0; k < re.length; k++) {
     const size = Math.hypot(re[k]!, im[k]!);
-    if (!(size <= largest)) {
+    if (!Number.isFinite(size)) return false;
+    if (size > largest) {
       largest = size;
       at = k;
     }
   }
-  if (!Number.isFinite(largest) || largest === 0) return false;
+  if (largest === 0) return false;
   const by = quotient({ re: 1, im: 0 }, { re: re[at]! / largest, im: im[at]! / largest });
   for (let k = 0; k < re.length; k++) {
     const [a, b] = [re[k]! / largest, im[k]! / largest];
