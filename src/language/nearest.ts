@@ -43,7 +43,7 @@ const MOST_CANDIDATES = 1000;
 /** The only known word that begins with `word`. */
 function onlyLonger(word: string, known: Iterable<string>): string | undefined {
   if (word.length < 3) return undefined;
-  const longer = [...known].filter((candidate) => candidate.startsWith(word));
+  const longer = [...known].filter((candidate) => candidate !== word && candidate.startsWith(word));
   return longer.length === 1 ? longer[0] : undefined;
 }
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { readNetlist } from "../../src/language/index.ts";
 import { around, errors, SAMPLE, said } from "./reading.ts";
 
 /** The sample with one line replaced. */
@@ -156,6 +157,8 @@ describe("The circuit as a whole is checked", () => {
   });
 
   it("for nets and pins that lead nowhere", () => {
+    const { diagnostics } = readNetlist(around("resistor R1 1k rail to lose"));
+    expect(diagnostics[0]?.hint).toBeUndefined();
     expect(said(around("resistor R1 1k rail to lose"))).toEqual([
       '3 warning: The net "lose" joins R1.2 to nothing else',
     ]);
