@@ -20,6 +20,8 @@ import { type Answer, inEachMode, type SolvedMode } from "./run.ts";
 export interface OscillationConditions extends Conditions {
   /** Shown names of nets whose level is wanted; those that swing noticeably if none. */
   readonly nets?: readonly string[];
+  /** The natural frequencies alone: neither margins nor steady swings of what grows. */
+  readonly natural?: boolean;
   /** Looks for the limits of batteries and decoupling capacitors, too. */
   readonly margins?: boolean;
 }
@@ -62,7 +64,7 @@ const modesOf = ({ point }: SolvedMode): Mode[] => naturalFrequencies(pencilOf(n
 
 function chartOf(
   running: SolvedMode,
-  { nets = [], margins = false }: OscillationConditions,
+  { nets = [], natural: alone = false, margins = false }: OscillationConditions,
 ): OscillationChart {
   // the solver goes on to other values: the point stays as it was
   const solved = { ...running, point: { ...running.point, state: running.point.state.slice() } };
@@ -71,7 +73,7 @@ function chartOf(
   const participation = new Participation(solved, smallSignal);
   const natural = modes.map((mode) => described(mode, participation.of(mode)));
   const growing = modes.flatMap((mode, k) =>
-    grows(mode) ? [growingOf(solved, mode, natural[k]!.parts, nets)] : [],
+    grows(mode) && !alone ? [growingOf(solved, mode, natural[k]!.parts, nets)] : [],
   );
   return {
     mode: solved.mode.name,
