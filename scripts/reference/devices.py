@@ -12,8 +12,10 @@ GAP = {"germanium": LONG("0.67"), "silicon": LONG("1.12")}
 CONTACT = {"germanium": LONG("0.3"), "silicon": LONG("0.7")}
 
 DEFAULTS = {
-    "germanium": dict(vbe=(0.12, 1e-3), leakage=4e-6, ft=1e6, ccb=(30e-12, 6.0), doubling=9.0, early=60.0, hfe_reverse=8.0),
-    "silicon": dict(vbe=(0.62, 1e-3), leakage=5e-9, ft=150e6, ccb=(4e-12, 6.0), doubling=10.0, early=100.0, hfe_reverse=3.0),
+    "germanium": dict(vbe=(0.12, 1e-3), leakage=4e-6, ft=1e6, ccb=(30e-12, 6.0), doubling=9.0, early=60.0, hfe_reverse=8.0,
+                      flicker=1000.0),
+    "silicon": dict(vbe=(0.62, 1e-3), leakage=5e-9, ft=150e6, ccb=(4e-12, 6.0), doubling=10.0, early=100.0, hfe_reverse=3.0,
+                    flicker=100.0),
 }
 
 
@@ -66,6 +68,7 @@ class TransistorType:
         if "h22" in sheet and "early" not in sheet:
             admittance, at = (LONG(x) for x in sheet["h22"])
             self.inverse_early = admittance / at
+        self.flicker = LONG(sheet.get("flicker", standard["flicker"]))
         self.rbb = LONG(sheet.get("rbb", 100))
         self.ccb = sheet.get("ccb", standard["ccb"])
         self.ceb = sheet.get("ceb", (0.0, 0.0))
@@ -98,6 +101,11 @@ class TransistorType:
 
     def currents(self, u, w, temperature):
         """(I_c, I_b) into the pins, for the polarity of an NPN; all Duals."""
+        i_t, forward, reverse, i_l = self.components(u, w, temperature)
+        return i_t - reverse + i_l, forward + reverse - i_l
+
+    def components(self, u, w, temperature):
+        """(I_T, I_F/βF, I_R/βR, I_L), the currents that cross the junctions, for the polarity of an NPN."""
         vt = temperature * (BOLTZMANN / CHARGE)
         i_s = self.saturation * saturation_ratio(temperature, self.material)
         beta = self.beta * power(temperature / T0, 1.5)
@@ -109,8 +117,7 @@ class TransistorType:
         i_t = (i_f - i_r) / qb
         ils = self.leakage * exp((temperature - T0) * (np.log(LONG(2)) / self.doubling))
         i_l = -ils * expm1(w / vt) if w.value <= 0 else -ils * w / vt
-        reverse = i_r / self.beta_reverse
-        return i_t - reverse + i_l, i_f / beta + reverse - i_l
+        return i_t, i_f / beta, i_r / self.beta_reverse, i_l
 
     def _root(self, i_f):
         if i_f.value <= 0:
