@@ -4,6 +4,8 @@
  * frequency is the book's.
  */
 import { describe, expect, it } from "vitest";
+import type { Steady } from "../../src/bench/oscillation/results.ts";
+import { oscillation } from "../../src/bench/oscillation.ts";
 import { naturalFrequencies, pencilOf } from "../../src/engine/natural-frequencies.ts";
 import { network } from "../../src/engine/network.ts";
 import { isSolved, operatingPoint } from "../../src/engine/operating-point.ts";
@@ -179,4 +181,58 @@ capacitor C2 ${farads(c)} b1 to chassis
     expect(naturalNear(circuit(3.1), hertz).growth).toBeGreaterThan(0);
     expect(naturalNear(circuit(2.9), hertz).growth).toBeLessThan(0);
   });
+});
+
+/** Modified Bessel functions of the first kind, by their series. */
+function bessel(order: 0 | 1, x: number): number {
+  let term = order === 0 ? 1 : x / 2;
+  let sum = term;
+  for (let k = 1; k < 60; k++) {
+    term *= (x * x) / 4 / (k * (k + order));
+    sum += term;
+  }
+  return sum;
+}
+
+describe("the steady swing", () => {
+  /**
+   * Emitter current held, tank of Q 100 at the collector, a winding back to the emitter's base. Clarke & Hess,
+   * Communication Circuits (1971): the large-signal transconductance is gm·2·I1(x)/(x·I0(x)) with x = V/(kT/q),
+   * from memory; the swing is where it makes the loop gain 1.
+   */
+  it.each([1.2, 2, 4])(
+    "of a stage with held emitter current is Clarke and Hess's at a loop gain of %d",
+    (loop) => {
+      const amps = 1e-3;
+      const turns = 20;
+      const load = (loop * turns * THERMAL) / amps;
+      const l = load / 100 / (2 * Math.PI * 100e3);
+      const c = 1 / ((2 * Math.PI * 100e3) ** 2 * l);
+      const text = `
+type IN npn silicon
+    hfe 1000000000 at 1 mA
+    vbe 600 mV at 1 mA
+    leakage 1 pA at 25 °C
+    rbb 0 ohm
+    early 1 GV
+    ccb 0 pF at 1 V
+    ft 1000000 GHz at 1 mA
+transistor T1 IN
+battery B1 10 V plus supply minus chassis
+battery B2 1000 V plus chassis minus minus
+resistor R1 ${ohms((1000 - 0.6) / amps)} T1.e to minus
+capacitor C2 100 µF T1.e to chassis
+transformer TR1 magnetising ${henries(l)}
+    winding tank ${1000} turns T1.c to supply
+    winding base ${1000 / turns} turns chassis to T1.b
+capacitor C1 ${farads(c)} T1.c to supply
+resistor R2 ${ohms(load)} T1.c to supply
+`;
+      const { results } = oscillation(circuitOf(text), {});
+      const steady = results[0]!.growing[0]!.steady as Steady;
+      const x = crossing(0.01, 30, (tried) => (2 * bessel(1, tried)) / (tried * bessel(0, tried)) - 1 / loop);
+      expectNear(steady.nets["T1.c"]!.volts_peak, x * THERMAL * turns, 2e-3);
+      expectNear(steady.hertz, 100e3, 1e-3);
+    },
+  );
 });
