@@ -2,7 +2,7 @@
  * What every kind of part says of itself: its words (pins, properties, units) and its equations.
  * A new kind is one new file beside this one and one line in `index.ts`.
  */
-import type { Circuit, Part } from "../circuit/circuit.ts";
+import type { Circuit, Part, PartState } from "../circuit/circuit.ts";
 
 // ---- words -------------------------------------------------------------------------------------
 
@@ -19,9 +19,13 @@ export type Unit =
   | "percent"
   | "metre"
   | "turns"
+  | "rpm"
+  | "volt-per-rpm"
+  | "inertia"
+  | "torque"
   | "number";
 
-/** A number a part has, kept in `Part.values` under `key` in SI units (celsius as °C, percent as a fraction). */
+/** A number a part has, kept in `Part.values` under `key` in SI units (celsius as °C, percent as a fraction, speed in rpm). */
 export interface Quantity {
   readonly key: string;
   readonly unit: Unit;
@@ -70,6 +74,8 @@ export interface Words {
   readonly words?: Readonly<Record<string, Property>>;
   /** Plain words to choose from, by key; the first is the default. */
   readonly choices?: Readonly<Record<string, readonly string[]>>;
+  /** Words that a mode may say of the part, `GV1 open`. Kept in `Part.choices` under `state`. */
+  readonly states?: readonly string[];
   /** Names of other parts behind a word, by word: `tracks T6`. Kept in `Part.choices`. */
   readonly references?: Readonly<Record<string, { readonly kind: string; readonly meaning: string }>>;
   readonly connection: Connection;
@@ -100,6 +106,7 @@ export interface Contradiction {
  *     node row     sum of currents leaving the node into the part = 0           (A)
  *     branch row   the equation that determines the branch's current            (V)
  *     temperature  junction temperature − ambient − rth·dissipation = 0         (K)
+ *     speed row    sum of torques that hold the motor back = 0                  (N·m)
  */
 export type OwnUnknown =
   | { readonly kind: "node"; readonly name: string }
@@ -108,7 +115,12 @@ export type OwnUnknown =
    * The junction of a transistor, shared by all parts that name the same one. Where no part says that
    * it heats, it stays at ambient and is no unknown.
    */
-  | { readonly kind: "temperature"; readonly of: string; readonly heats?: true };
+  | { readonly kind: "temperature"; readonly of: string; readonly heats?: true }
+  /**
+   * Angular speed of a motor, rad/s, shared by all parts that name the same one. Where no part says that it
+   * turns, it stands still and is no unknown.
+   */
+  | { readonly kind: "speed"; readonly of: string; readonly turns?: true };
 
 /**
  * Where a part writes its linear equations, (G + s·C)·x = sources. The order of the calls may depend
@@ -183,6 +195,20 @@ export interface Surroundings {
   readonly ambientKelvin: number;
 }
 
+/**
+ * What changes a part's state of its own accord: a contact worked by a speed. When `excess` rises above 0
+ * the part's choice `key` becomes `value`, and all its equations are those of the new state. An event of the
+ * present state whose excess is above 0 already is due at once: at direct current such a state is none.
+ */
+export interface StateEvent {
+  readonly key: string;
+  readonly value: string;
+  /** In words: `GV1 opens`. */
+  readonly what: string;
+  /** A smooth function of the local unknowns, in the order of `Stamp`. */
+  excess(x: Float64Array): number;
+}
+
 /** A pair of pins whose voltage and current the tables show, and the name they show it under. */
 export interface Port {
   readonly name: string;
@@ -199,6 +225,20 @@ export interface Limit {
   readonly meaning: string;
 }
 
+/** What a part does of itself when an unknown passes a level as time goes on: the contact of a governor. */
+export interface Trigger {
+  /** The part whose local unknown it is, and its number there. */
+  readonly of: string;
+  readonly local: number;
+  readonly level: number;
+  /** Upwards through the level, or downwards. */
+  readonly upwards: boolean;
+  /** What the part then becomes. */
+  readonly then: PartState;
+  /** For the mark: `GV1 opens`. */
+  readonly what: string;
+}
+
 export interface PartKind extends Words {
   /** Unknowns beside the pins, in local order. */
   readonly unknowns?: (part: Part, circuit: Circuit) => readonly OwnUnknown[];
@@ -206,10 +246,14 @@ export interface PartKind extends Words {
   readonly stamp?: (part: Part, into: Stamp, surroundings: Surroundings) => void;
   /** Nonlinear equations. */
   readonly equations?: (part: Part, surroundings: Surroundings) => Device | undefined;
+  /** What changes its state from the one it is in; none where a mode holds it. */
+  readonly events?: (part: Part) => readonly StateEvent[];
   /** What it stands, for the check at the operating point. */
   readonly limits?: (part: Part, circuit: Circuit) => readonly Limit[];
   /** Ports for the tables, if other than first pin to last pin. */
   readonly ports?: (part: Part) => readonly Port[];
+  /** What it does of itself in time, as it stands. */
+  readonly triggers?: (part: Part, circuit: Circuit) => readonly Trigger[];
   /** Local pins joined by something direct current can pass, for the check of paths to chassis. */
   readonly conducts?: (part: Part) => readonly (readonly [number, number])[];
   /** Local pins joined by something without any resistance, for the check of loops. */
@@ -273,6 +317,15 @@ export function branch(
   into.g(i, a, 1);
   into.g(i, b, -1);
   into.g(i, i, -ohms);
+}
+
+/** The same branch cut open: its equation is i = 0, its entries are those of `branch`. */
+export function openBranch(into: Stamp, a: number, b: number, i: number): void {
+  into.g(a, i, 1);
+  into.g(b, i, -1);
+  into.g(i, a, 0);
+  into.g(i, b, 0);
+  into.g(i, i, -1);
 }
 
 /** The value of a property that the kind always has; a fault of ours if it is missing. */
