@@ -1,10 +1,11 @@
 /** The response on a terminal: a table, and under it what one reads off a response. */
 import type { PathResponse } from "../bench/results.ts";
 import { type Bandwidth, bandwidth } from "./bandwidth.ts";
-import { type Column, harmless, layOut, rule, widthOf, wrap } from "./columns.ts";
+import { type Column, harmless, layOut, widthOf, wrap } from "./columns.ts";
 import { type Ink, inkFor } from "./ink.ts";
 import { frequenciesOf, pathLabels } from "./labels.ts";
-import { decibels, decimal, finiteDecibels, gainText, hertz, hertzPlain, SILENCE_DB } from "./numbers.ts";
+import { decibels, decimal, finiteDecibels, gainText, hertz, SILENCE_DB } from "./numbers.ts";
+import { frequencyTable, underLabel } from "./side-by-side.ts";
 import type { TableOptions } from "./voltage-table.ts";
 
 const COLUMNS: readonly Column[] = [
@@ -25,31 +26,11 @@ const UNITS = { voltage: "dB", current: "dB A/V" } as const;
 
 function table(responses: readonly PathResponse[], labels: readonly string[], ink: Ink): readonly string[] {
   const frequencies = frequenciesOf(responses);
-  const first = layOut([[""], ["Hz"], ...frequencies.map((f) => [hertzPlain(f)])], [{ align: "point" }]);
-  const groups = responses.map((response, i) =>
-    withHeads(
-      labels[i]!,
-      layOut(
-        [[UNITS[response.quantity], "°"], ...frequencies.map((f) => pair(response, f))],
-        [COLUMNS[0]!, COLUMNS[1]!],
-      ),
-    ),
-  );
-  const lines = first.map((cell, r) => [cell, ...groups.map((group) => group[r]!)].join("   ").trimEnd());
-  const width = Math.max(...lines.map(widthOf));
-  return [
-    ink.strong(lines[0]!),
-    ink.faint(lines[1]!),
-    ink.faint(rule(width)),
-    ...lines.slice(2),
-    ink.faint(rule(width)),
-  ];
-}
-
-/** A group of columns under its label, all lines equally wide. */
-function withHeads(label: string, lines: readonly string[]): readonly string[] {
-  const width = Math.max(widthOf(label), widthOf(lines[0] ?? ""));
-  return [label, ...lines].map((line) => " ".repeat(width - widthOf(line)) + line);
+  const blocks = responses.map((response, i) => {
+    const rows = frequencies.map((f) => pair(response, f));
+    return underLabel(labels[i]!, layOut([[UNITS[response.quantity], "°"], ...rows], COLUMNS));
+  });
+  return frequencyTable(frequencies, blocks, ink);
 }
 
 /** Tables of as many paths side by side as fit. */

@@ -13,19 +13,27 @@ export interface ColumnGroup {
 
 const COLUMN: Column = { align: "point", gap: 2 };
 
-/** A group under its label, all lines equally wide. */
+/** Laid-out columns under their label, all lines equally wide. */
+export function underLabel(label: string, lines: readonly string[]): readonly string[] {
+  const width = Math.max(widthOf(label), widthOf(lines[0] ?? ""));
+  return [label, ...lines].map((line) => " ".repeat(width - widthOf(line)) + line);
+}
+
 function block({ label, heads, rows }: ColumnGroup): readonly string[] {
   const lines = layOut(
     [heads, ...rows],
     heads.map(() => COLUMN),
   );
-  const width = Math.max(widthOf(label), widthOf(lines[0] ?? ""));
-  return [label, ...lines].map((line) => " ".repeat(width - widthOf(line)) + line);
+  return underLabel(label, lines);
 }
 
-function table(frequencies: readonly number[], groups: readonly ColumnGroup[], ink: Ink): readonly string[] {
+/** Frequencies (Hz) down, blocks across; a block is its label, its heads, and a line for each frequency. */
+export function frequencyTable(
+  frequencies: readonly number[],
+  blocks: readonly (readonly string[])[],
+  ink: Ink,
+): readonly string[] {
   const first = layOut([[""], ["Hz"], ...frequencies.map((f) => [hertzPlain(f)])], [{ align: "point" }]);
-  const blocks = groups.map(block);
   const lines = first.map((cell, r) => [cell, ...blocks.map((each) => each[r]!)].join("   ").trimEnd());
   const width = Math.max(...lines.map(widthOf));
   return [
@@ -43,14 +51,14 @@ export function sideBySide(
   groups: readonly ColumnGroup[],
   { width, color }: TableOptions,
 ): readonly string[] {
-  const fits = (some: readonly ColumnGroup[]) =>
-    table(frequencies, some, inkFor(false)).every((line) => widthOf(line) <= width);
+  const fits = (some: readonly (readonly string[])[]) =>
+    frequencyTable(frequencies, some, inkFor(false)).every((line) => widthOf(line) <= width);
   const lines: string[] = [];
-  let rest = groups;
+  let rest = groups.map(block);
   while (rest.length > 0) {
     let count = rest.length;
     while (count > 1 && !fits(rest.slice(0, count))) count--;
-    lines.push(...table(frequencies, rest.slice(0, count), inkFor(color)), "");
+    lines.push(...frequencyTable(frequencies, rest.slice(0, count), inkFor(color)), "");
     rest = rest.slice(count);
   }
   return lines;
