@@ -37,6 +37,11 @@ export function takeState(cursor: Cursor, part: Settable, complaints: Complaints
     cursor.take();
     return takeValue(cursor, part, words[next.text]!, complaints);
   }
+  const chosen = Object.entries(part.kind.choices ?? {}).find(([, among]) => among.includes(next.text));
+  if (chosen !== undefined) {
+    cursor.take();
+    return { part: part.name, key: chosen[0], value: next.text };
+  }
   return takeBare(cursor, next, part, complaints);
 }
 

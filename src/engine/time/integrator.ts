@@ -113,6 +113,17 @@ export class Integrator {
     }
   }
 
+  /** Takes the last step back: the point reached is its start again. */
+  retreat(): void {
+    const [start, half, old0, old1] = this.#spare;
+    copyPoint(start, this.now);
+    this.#hasHistory = this.points.length > 3;
+    copyPoint(old0, start);
+    copyPoint(old1, half);
+    this.points = this.#hasHistory ? [start, half, this.now] : [this.now];
+    this.system.linearise(this.now.state);
+  }
+
   #reject(h: number): void {
     this.counts.rejected++;
     this.#h = h;
