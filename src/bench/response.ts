@@ -59,16 +59,15 @@ export function sweep(
       gain: [],
     }),
   );
-  for (const f of hertz) {
-    const undetermined = smallSignal.tune(f);
-    if (undetermined !== undefined)
-      return { results: [], failures: [undeterminedAt(f, mode.name, smallSignal, undetermined)] };
-    let driven = -1;
-    for (const trace of traces) {
-      if (trace.source !== driven) smallSignal.drive(trace.source);
-      driven = trace.source;
-      trace.gain.push(smallSignal.combine(trace.output));
+  for (let k = 0; k < hertz.length; ) {
+    const [first, second] = [hertz[k] ?? 0, hertz[k + 1] ?? hertz[k] ?? 0];
+    const undetermined = smallSignal.tune(first, second);
+    if (undetermined !== undefined) {
+      return { results: [], failures: [undeterminedAt(first, mode.name, smallSignal, undetermined)] };
     }
+    const both = k + 1 < hertz.length && smallSignal.second !== first;
+    readTraces(smallSignal, traces, both);
+    k += both ? 2 : 1;
   }
   return { results: traces.map((trace) => resultOf(trace, mode.name, hertz)), failures: [] };
 }
@@ -80,6 +79,17 @@ export const decibels = ({ re, im }: Phasor): number => {
   const size = Math.hypot(re, im);
   return size > 0 ? Math.max(NO_GAIN_DB, 20 * Math.log10(size)) : NO_GAIN_DB;
 };
+
+/** Reads every path at the frequency tuned to, and at the second if `both` count. */
+function readTraces(smallSignal: SmallSignal, traces: readonly Trace[], both: boolean): void {
+  let driven = -1;
+  for (const { source, output, gain } of traces) {
+    if (source !== driven) smallSignal.drive(source);
+    driven = source;
+    gain.push(smallSignal.combine(output));
+    if (both) gain.push(smallSignal.combine(output, 1));
+  }
+}
 
 function resultOf({ path, gain }: Trace, mode: string, hertz: readonly number[]): PathResponse {
   return {

@@ -49,7 +49,8 @@ export class SmallSignal {
   readonly #rightSide: Float64Array;
   #lu: ComplexLu | undefined;
   readonly #electrical: number;
-  #omega = Number.NaN;
+  /** ω of both frequencies tuned to. */
+  readonly #omega = new Float64Array(2).fill(Number.NaN);
   /** The source that the kept right-hand side belongs to. */
   #driven = -1;
   #stale = true;
@@ -93,7 +94,7 @@ export class SmallSignal {
     this.linearisations++;
     this.g.fill(0);
     this.c.fill(0);
-    this.#omega = Number.NaN;
+    this.#omega.fill(Number.NaN);
     this.#stale = true;
     scatter(this.g, this.#gSlot, stamps.g.value);
     scatter(this.c, this.#cSlot, stamps.c.value);
@@ -110,20 +111,34 @@ export class SmallSignal {
   }
 
   /**
-   * Factors the matrix at `hertz`. Returns the unknowns that nothing determines, if there are any.
+   * Factors the matrix at `hertz` and, which costs nothing more, at a `second` frequency beside it. Returns
+   * the unknowns that nothing determines, if there are any.
    */
-  tune(hertz: number): readonly number[] | undefined {
-    const omega = 2 * Math.PI * hertz;
-    if (omega === this.#omega) return undefined;
-    if (!this.#factored(omega)) {
+  tune(hertz: number, second = hertz): readonly number[] | undefined {
+    const [omega, other] = [2 * Math.PI * hertz, 2 * Math.PI * second];
+    if (omega === this.#omega[0] && other === this.#omega[1]) return undefined;
+    if (!this.#factored(omega, other)) {
       const undetermined = this.#reorder(omega);
       if (undetermined !== undefined) return undetermined;
+      if (other !== omega && !this.#lu!.factor(omega, other)) return this.#tuneOne(omega);
     }
-    this.#omega = omega;
+    this.#omega[0] = omega;
+    this.#omega[1] = other;
     return undefined;
   }
 
-  #factored(omega: number): boolean {
+  /** No one order suits both frequencies: the second is left out. */
+  #tuneOne(omega: number): undefined {
+    this.#lu!.factor(omega);
+    this.#omega.fill(omega);
+  }
+
+  /** The second frequency tuned to, Hz; the first where no one order suited both. */
+  get second(): number {
+    return this.#omega[1]! / (2 * Math.PI);
+  }
+
+  #factored(omega: number, other: number): boolean {
     const lu = this.#lu;
     if (lu === undefined) return false;
     if (this.#stale) {
@@ -131,7 +146,7 @@ export class SmallSignal {
       if (!lu.fix(this.g, this.c)) return false;
       this.#stale = false;
     }
-    return lu.factor(omega);
+    return lu.factor(omega, other);
   }
 
   #reorder(omega: number): readonly number[] | undefined {
@@ -204,17 +219,17 @@ export class SmallSignal {
     const slot = this.#slopeSlots[d]?.[entry] ?? -1;
     this.#slopes[d]![entry]! += siemens;
     if (slot >= 0) this.g[slot]! += siemens;
-    this.#omega = Number.NaN;
+    this.#omega.fill(Number.NaN);
     this.#stale = true;
   }
 
   /** Real and imaginary part of an unknown by its state number; 0 for chassis and fixed temperatures. */
-  #re(unknown: number): number {
-    return unknown < this.#electrical ? this.#lu!.re(unknown) : 0;
+  #re(unknown: number, lane = 0): number {
+    return unknown < this.#electrical ? this.#lu!.re(unknown, lane) : 0;
   }
 
-  #im(unknown: number): number {
-    return unknown < this.#electrical ? this.#lu!.im(unknown) : 0;
+  #im(unknown: number, lane = 0): number {
+    return unknown < this.#electrical ? this.#lu!.im(unknown, lane) : 0;
   }
 
   /** Voltage of a net (index into `Circuit.nets`). */
@@ -228,13 +243,13 @@ export class SmallSignal {
     return this.combine(this.pinTerms(part, pin));
   }
 
-  /** Σ (conductance + jω·capacitance)·unknown at the frequency tuned to. */
-  combine(terms: readonly Term[]): Phasor {
+  /** Σ (conductance + jω·capacitance)·unknown at the frequency tuned to, or the second (lane 1). */
+  combine(terms: readonly Term[], lane: 0 | 1 = 0): Phasor {
     let re = 0;
     let im = 0;
     for (const { unknown, conductance, capacitance } of terms) {
-      const susceptance = this.#omega * capacitance;
-      const [xRe, xIm] = [this.#re(unknown), this.#im(unknown)];
+      const susceptance = this.#omega[lane]! * capacitance;
+      const [xRe, xIm] = [this.#re(unknown, lane), this.#im(unknown, lane)];
       re += conductance * xRe - susceptance * xIm;
       im += conductance * xIm + susceptance * xRe;
     }
@@ -275,7 +290,7 @@ export class SmallSignal {
     for (const { unknown, conductance, capacitance } of terms) {
       if (unknown >= this.#electrical) continue;
       weightRe[unknown]! += conductance;
-      weightIm[unknown]! += this.#omega * capacitance;
+      weightIm[unknown]! += this.#omega[0]! * capacitance;
     }
     this.#lu?.solveTransposed(weightRe, weightIm, re, im);
   }

@@ -1,20 +1,19 @@
-import type { ComplexReplay } from "./complex-replay.ts";
+import { type ComplexReplay, LANES, STRIDE } from "./complex-replay.ts";
 import type { Elimination } from "./elimination.ts";
 import { LEAST_PIVOT } from "./fixed-stage.ts";
-import { assemble, MachineCode } from "./machine-code.ts";
+import { assemble, type CodedFunction, MachineCode } from "./machine-code.ts";
 
 /**
  * The varying stage as straight-line machine code: every address is a constant, a row is worked on in
- * registers, and real and imaginary part go through one instruction together. Undefined where the
- * platform forbids making code or lacks vector instructions.
- *
- * Products with i are put off: beside each sum Σ re(l)·u a second one, Σ im(l)·u, is kept, and
- * (−im, re) of the second is added when the entry is next needed.
+ * registers, and both frequencies go through each instruction side by side. Undefined where the platform
+ * forbids making code or lacks vector instructions.
  */
 export function compileReplay(elimination: Elimination): ComplexReplay | undefined {
   const places = placesOf(elimination);
   const pages = Math.ceil(places.end / PAGE);
-  const bytes = assemble([factorCode(elimination, places), solveCode(elimination, places)], pages);
+  const reality = new Reality(elimination);
+  const functions = [factorCode(elimination, places, reality), solveCode(elimination, places, reality)];
+  const bytes = assemble(functions, pages);
   try {
     const memory = new WebAssembly.Memory({ initial: pages });
     const { exports } = new WebAssembly.Instance(new WebAssembly.Module(bytes), { host: { memory } });
@@ -25,7 +24,9 @@ export function compileReplay(elimination: Elimination): ComplexReplay | undefin
 }
 
 const BYTES = 8;
-const PAIR = 16;
+/** One complex number of both lanes, and its imaginary half. */
+const NUMBER = STRIDE * BYTES;
+const IMAGINARY = LANES * BYTES;
 const PAGE = 65_536;
 
 /** Addresses in bytes. */
@@ -39,13 +40,13 @@ interface Places {
 }
 
 function placesOf({ column, size }: Elimination): Places {
-  const doubles = Math.ceil(column.length / 2) * PAIR;
+  const doubles = Math.ceil(column.length / 2) * 2 * BYTES;
   const g = 0;
   const c = g + doubles;
   const lu = c + doubles;
-  const inverse = lu + column.length * PAIR;
-  const x = inverse + size * PAIR;
-  return { g, c, lu, inverse, x, end: x + size * PAIR };
+  const inverse = lu + column.length * NUMBER;
+  const x = inverse + size * NUMBER;
+  return { g, c, lu, inverse, x, end: x + size * NUMBER };
 }
 
 function replayOf(
@@ -54,170 +55,280 @@ function replayOf(
   buffer: ArrayBuffer,
   exports: Record<string, unknown>,
 ): ComplexReplay {
-  const factor = exports.factor as (omega: number) => number;
+  const factor = exports.factor as (omega: number, second: number) => number;
   const doubles = (from: number, count: number) => new Float64Array(buffer, from, count);
   return {
     compiled: true,
     g: doubles(places.g, column.length),
     c: doubles(places.c, column.length),
-    x: doubles(places.x, 2 * size),
-    lu: doubles(places.lu, 2 * column.length),
-    inverse: doubles(places.inverse, 2 * size),
-    factor: (omega) => factor(omega) < 1 / LEAST_PIVOT,
+    x: doubles(places.x, STRIDE * size),
+    lu: doubles(places.lu, STRIDE * column.length),
+    inverse: doubles(places.inverse, STRIDE * size),
+    factor: (omega, second) => factor(omega, second) < 1 / LEAST_PIVOT,
     solve: exports.solve as () => void,
   };
 }
 
-const OMEGA = 0;
+/** Which entries and pivots stay real through the elimination, so that half their work falls away. */
+class Reality {
+  readonly entry: Uint8Array;
+  readonly pivot: Uint8Array;
+
+  constructor({ size, fixed, start, firstVarying, diagonal, column, isVarying }: Elimination) {
+    this.entry = isVarying.map((varying) => 1 - varying);
+    this.pivot = new Uint8Array(size).fill(1);
+    const entryAt = new Int32Array(size);
+    for (let i = fixed; i < size; i++) {
+      for (let e = firstVarying[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
+      for (let e = firstVarying[i]; e < diagonal[i]; e++) {
+        const k = column[e];
+        this.entry[e] &= this.pivot[k];
+        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) {
+          this.entry[entryAt[column[u]]] &= this.entry[e] & this.entry[u];
+        }
+      }
+      this.pivot[i] = this.entry[diagonal[i]];
+    }
+  }
+}
+
+/** Locals of `factor`: two doubles come in; the rest are pairs. */
+const OMEGA_FIRST = 0;
+const OMEGA_SECOND = 1;
+const OMEGA = 2;
 /** Largest ratio so far of a row's entries of U to its pivot. */
-const WORST = 1;
-const L_RE = 2;
-const L_IM = 3;
-const LARGEST = 4;
-const FIRST_ENTRY = 5;
+const WORST = 3;
+const L_RE = 4;
+const L_IM = 5;
+const INVERSE_RE = 6;
+const INVERSE_IM = 7;
+const LARGEST = 8;
+const FIRST_ENTRY = 9;
 
-/** (−im, re) of the pair on the stack: i times it. */
-const timesI = (code: MachineCode, local: number) =>
-  code.get(local).get(local).choose(1, 0).constantPair(-1, 1).mulPair();
+/** What writing a row needs at hand. */
+interface Row {
+  readonly code: MachineCode;
+  readonly elimination: Elimination;
+  readonly places: Places;
+  readonly reality: Reality;
+  readonly i: number;
+  /** Local of an entry's real part; its imaginary part is the next. */
+  readonly local: (e: number) => number;
+}
 
-function factorCode(elimination: Elimination, places: Places) {
+function factorCode(elimination: Elimination, places: Places, reality: Reality): CodedFunction {
   const { size, fixed, start, firstVarying } = elimination;
   const code = new MachineCode();
+  code.get(OMEGA_FIRST).both().get(OMEGA_SECOND).replaceHalf(1).set(OMEGA);
   let longest = 0;
   for (let i = fixed; i < size; i++) {
-    longest = Math.max(longest, start[i + 1] - firstVarying[i]);
-    factorRow(code, elimination, places, i);
+    const first = firstVarying[i];
+    longest = Math.max(longest, start[i + 1] - first);
+    factorRow({ code, elimination, places, reality, i, local: (e) => FIRST_ENTRY + 2 * (e - first) });
   }
-  code.get(WORST);
-  const pairs = FIRST_ENTRY - 2 + 2 * longest;
-  return { name: "factor", takesDouble: true, givesDouble: true, doubles: 1, pairs, code };
+  code.get(WORST).half(0).get(WORST).half(1).max();
+  const pairs = FIRST_ENTRY - OMEGA + 2 * longest;
+  return { name: "factor", takesDoubles: 2, givesDouble: true, pairs, code };
 }
 
-/** Row i in registers: loaded, reduced by each row of U above it, stored. */
-function factorRow(code: MachineCode, elimination: Elimination, places: Places, i: number): void {
+/** Row i in registers: loaded, reduced by each row of U above it, inverted, stored. */
+function factorRow(row: Row): void {
+  const { code, elimination, places, reality, i, local } = row;
   const { start, firstVarying, diagonal, column, isVarying } = elimination;
-  const first = firstVarying[i];
-  const direct = (e: number) => FIRST_ENTRY + 2 * (e - first);
-  const put = (e: number) => direct(e) + 1;
-  for (let e = first; e < start[i + 1]; e++) {
-    code.loadReal(places.g + e * BYTES);
-    if (isVarying[e] === 1)
+  const entryAt = new Map<number, number>();
+  for (let e = firstVarying[i]; e < start[i + 1]; e++) {
+    entryAt.set(column[e], e);
+    code.loadTwice(places.g + e * BYTES).set(local(e));
+    if (isVarying[e] === 1) {
       code
         .get(OMEGA)
-        .loadDouble(places.c + e * BYTES)
-        .mul()
-        .replaceHalf(1);
-    code.set(direct(e));
+        .loadTwice(places.c + e * BYTES)
+        .mulPair()
+        .set(local(e) + 1);
+    } else if (reality.entry[e] === 0) code.constantPair(0, 0).set(local(e) + 1);
   }
-  const changed = new Set<number>();
-  const settled = (e: number) => {
-    if (changed.has(e)) settle(code, direct(e), put(e));
-  };
-  const entryAt = new Map<number, number>();
-  for (let e = first; e < start[i + 1]; e++) entryAt.set(column[e], e);
-  for (let e = first; e < diagonal[i]; e++) {
+  for (let e = firstVarying[i]; e < diagonal[i]; e++) {
+    multiplier(row, e);
     const k = column[e];
-    settled(e);
-    multiplier(code, direct(e), places.inverse + k * PAIR);
-    code
-      .base()
-      .get(direct(e))
-      .storePair(places.lu + e * PAIR);
     for (let u = diagonal[k] + 1; u < start[k + 1]; u++) {
-      const to = entryAt.get(column[u]) ?? 0;
-      const address = places.lu + u * PAIR;
-      code.get(direct(to)).loadPair(address).get(L_RE).mulPair().subPair().set(direct(to));
-      if (changed.has(to)) code.get(put(to));
-      else code.constantPair(0, 0);
-      code.loadPair(address).get(L_IM).mulPair().subPair().set(put(to));
-      changed.add(to);
+      takeProduct(row, e, u, local(entryAt.get(column[u]) ?? e));
     }
   }
-  for (let e = diagonal[i]; e < start[i + 1]; e++) settled(e);
-  finishRow(code, elimination, places, i, direct);
+  finishRow(row);
 }
 
-/** Divides an entry by the pivot of its row of U, and spreads re and im for the products. */
-function multiplier(code: MachineCode, direct: number, inverse: number): void {
-  // (a + jb)·(c + jd) = a·(c, d) + b·(−d, c)
-  code.loadPair(inverse).set(L_RE);
-  code.get(direct).get(direct).choose(0, 0).get(L_RE).mulPair();
-  code.get(direct).get(direct).choose(1, 1);
-  timesI(code, L_RE).mulPair().addPair().set(direct);
-  code.get(direct).get(direct).choose(0, 0).set(L_RE);
-  code.get(direct).get(direct).choose(1, 1).set(L_IM);
+/** entry ← entry / pivot of its row of U, kept in registers and stored. */
+function multiplier({ code, elimination, places, reality, local }: Row, e: number): void {
+  const k = elimination.column[e];
+  const [re, im] = [local(e), local(e) + 1];
+  const inverse = places.inverse + k * NUMBER;
+  const address = places.lu + e * NUMBER;
+  const complexPivot = reality.pivot[k] === 0;
+  code.loadPair(inverse).set(INVERSE_RE);
+  if (complexPivot) code.loadPair(inverse + IMAGINARY).set(INVERSE_IM);
+  code.get(re).get(INVERSE_RE).mulPair();
+  if (complexPivot) code.get(im).get(INVERSE_IM).mulPair().subPair();
+  code.set(L_RE).base().get(L_RE).storePair(address);
+  if (reality.entry[e] === 1) return;
+  code.get(im).get(INVERSE_RE).mulPair();
+  if (complexPivot) code.get(re).get(INVERSE_IM).mulPair().addPair();
+  code
+    .set(L_IM)
+    .base()
+    .get(L_IM)
+    .storePair(address + IMAGINARY);
 }
 
-/** Adds i times the sum put off. */
-const settle = (code: MachineCode, direct: number, put: number) => {
-  code.get(direct);
-  timesI(code, put).addPair().set(direct);
-};
+/** target ← target − L·U(u), both lanes. */
+function takeProduct({ code, places, reality }: Row, e: number, u: number, to: number): void {
+  const from = places.lu + u * NUMBER;
+  const [realL, realU] = [reality.entry[e] === 1, reality.entry[u] === 1];
+  code.get(to).get(L_RE).loadPair(from).mulPair().subPair();
+  if (!(realL || realU)) {
+    code
+      .get(L_IM)
+      .loadPair(from + IMAGINARY)
+      .mulPair()
+      .addPair();
+  }
+  code.set(to);
+  if (realL && realU) return;
+  code.get(to + 1);
+  if (!realU) {
+    code
+      .get(L_RE)
+      .loadPair(from + IMAGINARY)
+      .mulPair()
+      .subPair();
+  }
+  if (!realL) code.get(L_IM).loadPair(from).mulPair().subPair();
+  code.set(to + 1);
+}
 
-function finishRow(
-  code: MachineCode,
-  { start, diagonal }: Elimination,
-  places: Places,
-  i: number,
-  direct: (e: number) => number,
-): void {
+/** Stores U and 1/pivot, and remembers how small the pivot is beside the row. */
+function finishRow({ code, elimination, places, reality, i, local }: Row): void {
+  const { start, diagonal } = elimination;
   code.constantPair(0, 0).set(LARGEST);
+  const store = (from: number, address: number) => {
+    code.base().get(from).storePair(address);
+    code.get(LARGEST).get(from).absPair().largerPair().set(LARGEST);
+  };
   for (let e = diagonal[i] + 1; e < start[i + 1]; e++) {
+    store(local(e), places.lu + e * NUMBER);
+    if (reality.entry[e] === 0) store(local(e) + 1, places.lu + e * NUMBER + IMAGINARY);
+  }
+  invert(code, local(diagonal[i]), reality.pivot[i] === 1);
+  const inverse = places.inverse + i * NUMBER;
+  code.base().get(INVERSE_RE).storePair(inverse);
+  code.get(WORST).get(LARGEST).get(INVERSE_RE).absPair();
+  if (reality.pivot[i] === 0) {
+    code.get(INVERSE_IM).absPair().addPair();
+  }
+  // a pivot of zero gives infinity or no number, which the larger of two keeps
+  code.mulPair().maxPair().set(WORST);
+  if (reality.pivot[i] === 0) {
     code
       .base()
-      .get(direct(e))
-      .storePair(places.lu + e * PAIR);
-    code.get(LARGEST).get(direct(e)).absPair().maxPair().set(LARGEST);
+      .get(INVERSE_IM)
+      .storePair(inverse + IMAGINARY);
   }
-  const pivot = direct(diagonal[i]);
-  // worst ← max(worst, largest / (|re| + |im|)); a pivot of zero gives infinity or no number
-  code.get(WORST).get(LARGEST).half(0).get(LARGEST).half(1).max();
-  code.get(pivot).absPair().half(0).get(pivot).absPair().half(1).add().div().max().set(WORST);
-  // 1/p = (re, −im) / (re² + im²)
-  code.base().get(pivot).constantPair(1, -1).mulPair();
-  code.get(pivot).get(pivot).mulPair().set(LARGEST);
-  code.get(LARGEST).half(0).get(LARGEST).half(1).add().both().divPair();
-  code.storePair(places.inverse + i * PAIR);
 }
 
-const DIRECT = 1;
-const PUT_OFF = 2;
+/** 1/p = (re − j·im)/(re² + im²) of both lanes. */
+function invert(code: MachineCode, pivot: number, real: boolean): void {
+  if (real) {
+    code.constantPair(1, 1).get(pivot).divPair().set(INVERSE_RE);
+    return;
+  }
+  const [re, im] = [pivot, pivot + 1];
+  code.constantPair(1, 1).get(re).get(re).mulPair().get(im).get(im).mulPair().addPair().divPair().set(L_RE);
+  code.get(re).get(L_RE).mulPair().set(INVERSE_RE);
+  code.constantPair(0, 0).get(im).get(L_RE).mulPair().subPair().set(INVERSE_IM);
+}
 
-function solveCode({ size, fixed, start, firstVarying, diagonal, column }: Elimination, places: Places) {
+const RE = 0;
+const IM = 1;
+const SPARE = 2;
+
+function solveCode(elimination: Elimination, places: Places, reality: Reality): CodedFunction {
+  const { size, fixed, start, firstVarying, diagonal, column } = elimination;
   const code = new MachineCode();
-  const x = (k: number) => places.x + k * PAIR;
+  const x = (k: number) => places.x + k * NUMBER;
+  const begin = (i: number) =>
+    code
+      .loadPair(x(i))
+      .set(RE)
+      .loadPair(x(i) + IMAGINARY)
+      .set(IM);
   const reduce = (from: number, to: number) => {
     for (let e = from; e < to; e++) {
-      const l = places.lu + e * PAIR;
-      code.get(DIRECT).loadTwice(l).loadPair(x(column[e])).mulPair().subPair().set(DIRECT);
+      const l = places.lu + e * NUMBER;
+      const k = x(column[e]);
+      const real = reality.entry[e] === 1;
+      code.get(RE).loadPair(l).loadPair(k).mulPair().subPair();
+      if (!real) {
+        code
+          .loadPair(l + IMAGINARY)
+          .loadPair(k + IMAGINARY)
+          .mulPair()
+          .addPair();
+      }
+      code.set(RE);
       code
-        .get(PUT_OFF)
-        .loadTwice(l + BYTES)
-        .loadPair(x(column[e]))
+        .get(IM)
+        .loadPair(l)
+        .loadPair(k + IMAGINARY)
         .mulPair()
-        .subPair()
-        .set(PUT_OFF);
+        .subPair();
+      if (!real)
+        code
+          .loadPair(l + IMAGINARY)
+          .loadPair(k)
+          .mulPair()
+          .subPair();
+      code.set(IM);
     }
-    settle(code, DIRECT, PUT_OFF);
   };
-  const begin = (i: number) => code.loadPair(x(i)).set(DIRECT).constantPair(0, 0).set(PUT_OFF);
+  const end = (i: number) => {
+    code.base().get(RE).storePair(x(i));
+    code
+      .base()
+      .get(IM)
+      .storePair(x(i) + IMAGINARY);
+  };
   for (let i = fixed; i < size; i++) {
     if (firstVarying[i] === diagonal[i]) continue;
     begin(i);
     reduce(firstVarying[i], diagonal[i]);
-    code.base().get(DIRECT).storePair(x(i));
+    end(i);
   }
   for (let i = size - 1; i >= fixed; i--) {
     begin(i);
     reduce(diagonal[i] + 1, start[i + 1]);
-    const inverse = places.inverse + i * PAIR;
-    code
-      .base()
-      .loadTwice(inverse)
-      .get(DIRECT)
-      .mulPair()
-      .loadTwice(inverse + BYTES);
-    timesI(code, DIRECT).mulPair().addPair().storePair(x(i));
+    divide(code, places.inverse + i * NUMBER, reality.pivot[i] === 1);
+    end(i);
   }
-  return { name: "solve", takesDouble: false, givesDouble: false, doubles: 1, pairs: 2, code };
+  return { name: "solve", takesDoubles: 0, givesDouble: false, pairs: SPARE + 1, code };
+}
+
+/** RE + j·IM ← (RE + j·IM)·inverse. */
+function divide(code: MachineCode, inverse: number, real: boolean): void {
+  if (real) {
+    code.get(RE).loadPair(inverse).mulPair().set(RE);
+    code.get(IM).loadPair(inverse).mulPair().set(IM);
+    return;
+  }
+  code.get(RE).loadPair(inverse).mulPair();
+  code
+    .get(IM)
+    .loadPair(inverse + IMAGINARY)
+    .mulPair()
+    .subPair()
+    .set(SPARE);
+  code
+    .get(RE)
+    .loadPair(inverse + IMAGINARY)
+    .mulPair();
+  code.get(IM).loadPair(inverse).mulPair().addPair().set(IM);
+  code.get(SPARE).set(RE);
 }

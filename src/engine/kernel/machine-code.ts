@@ -54,15 +54,6 @@ export class MachineCode {
     return this.base().#at(0x0a, 3, address);
   }
 
-  /** Pushes the double at `address` with 0 as second half. */
-  loadReal(address: number): this {
-    return this.base().#at(0x5d, 3, address);
-  }
-
-  loadDouble(address: number): this {
-    return this.base().#op(0x2b).unsigned(3).unsigned(address);
-  }
-
   /** Stores the pair on the stack; `base()` must have been pushed before it. */
   storePair(address: number): this {
     return this.#at(0x0b, 4, address);
@@ -71,15 +62,6 @@ export class MachineCode {
   constantPair(first: number, second: number): this {
     this.#vector(0x0c);
     this.bytes.push(...new Uint8Array(Float64Array.of(first, second).buffer));
-    return this;
-  }
-
-  /** Takes two pairs and pushes the halves chosen: 0 and 1 of the first, 2 and 3 of the second. */
-  choose(first: 0 | 1 | 2 | 3, second: 0 | 1 | 2 | 3): this {
-    this.#vector(0x0d);
-    for (const half of [first, second]) {
-      for (let byte = 0; byte < 8; byte++) this.bytes.push(8 * half + byte);
-    }
     return this;
   }
 
@@ -100,24 +82,23 @@ export class MachineCode {
   subPair = (): this => this.#vector(0xf1);
   mulPair = (): this => this.#vector(0xf2);
   divPair = (): this => this.#vector(0xf3);
-  maxPair = (): this => this.#vector(0xf7);
+  /** The larger of two, or no number if either is none. */
+  maxPair = (): this => this.#vector(0xf5);
+  /** The larger of two; quicker, and careless of what is no number. */
+  largerPair = (): this => this.#vector(0xf7);
 
-  add = (): this => this.#op(0xa0);
-  mul = (): this => this.#op(0xa2);
-  div = (): this => this.#op(0xa3);
   max = (): this => this.#op(0xa5);
 }
 
 const DOUBLE = 0x7c;
 const PAIR = 0x7b;
 
-/** One function: no more than one parameter and one result, both doubles. */
+/** One function of doubles. */
 export interface CodedFunction {
   readonly name: string;
-  readonly takesDouble: boolean;
+  readonly takesDoubles: number;
   readonly givesDouble: boolean;
-  /** Locals after the parameter: doubles first, then pairs. */
-  readonly doubles: number;
+  /** Locals after the parameters, all pairs. */
   readonly pairs: number;
   readonly code: MachineCode;
 }
@@ -133,9 +114,10 @@ const text = (word: string): number[] => [word.length, ...[...word].map((letter)
 /** A whole module whose functions work on an imported memory, `host.memory`. */
 export function assemble(functions: readonly CodedFunction[], pages: number): Uint8Array<ArrayBuffer> {
   const count = functions.length;
-  const types = functions.flatMap(({ takesDouble, givesDouble }) => [
+  const types = functions.flatMap(({ takesDoubles, givesDouble }) => [
     0x60,
-    ...(takesDouble ? [1, DOUBLE] : [0]),
+    takesDoubles,
+    ...new Array<number>(takesDoubles).fill(DOUBLE),
     ...(givesDouble ? [1, DOUBLE] : [0]),
   ]);
   const memory = [1, ...text("host"), ...text("memory"), 2, 0, ...new MachineCode().unsigned(pages).bytes];
@@ -163,10 +145,9 @@ export function assemble(functions: readonly CodedFunction[], pages: number): Ui
   return bytes;
 }
 
-function bodyOf({ doubles, pairs, code }: CodedFunction): Uint8Array {
+function bodyOf({ pairs, code }: CodedFunction): Uint8Array {
   const locals = new MachineCode();
-  locals.unsigned(2).unsigned(doubles).bytes.push(DOUBLE);
-  locals.unsigned(pairs).bytes.push(PAIR);
+  locals.unsigned(1).unsigned(pairs).bytes.push(PAIR);
   const size = new MachineCode().unsigned(locals.bytes.length + code.bytes.length + 1).bytes;
   return concatenate([size, locals.bytes, code.bytes, [0x0b]]);
 }

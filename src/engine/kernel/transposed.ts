@@ -1,10 +1,10 @@
-import type { ComplexReplay } from "./complex-replay.ts";
+import { type ComplexReplay, LANES, STRIDE } from "./complex-replay.ts";
 import type { Elimination } from "./elimination.ts";
 import type { FixedStage } from "./fixed-stage.ts";
 
 /**
  * Solves Uᵀ·t = w, then Lᵀ·z = t, in place and by place in the elimination. Rows of the fixed stage have
- * real entries in its array; the others have pairs in the replay's, but for multiples of fixed rows.
+ * real entries in its array; the others have the replay's first lane, but for multiples of fixed rows.
  */
 export function transposedSolve(
   elimination: Elimination,
@@ -25,8 +25,8 @@ export function transposedSolve(
     }
   }
   for (let i = fixed; i < size; i++) {
-    const tRe = re[i] * inverse[2 * i] - im[i] * inverse[2 * i + 1];
-    const tIm = re[i] * inverse[2 * i + 1] + im[i] * inverse[2 * i];
+    const tRe = re[i] * inverse[STRIDE * i] - im[i] * inverse[STRIDE * i + LANES];
+    const tIm = re[i] * inverse[STRIDE * i + LANES] + im[i] * inverse[STRIDE * i];
     re[i] = tRe;
     im[i] = tIm;
     for (let e = diagonal[i] + 1; e < start[i + 1]; e++) subtract(re, im, column[e], lu, e, tRe, tIm);
@@ -50,6 +50,6 @@ function subtract(
   tRe: number,
   tIm: number,
 ): void {
-  re[k] -= lu[2 * e] * tRe - lu[2 * e + 1] * tIm;
-  im[k] -= lu[2 * e] * tIm + lu[2 * e + 1] * tRe;
+  re[k] -= lu[STRIDE * e] * tRe - lu[STRIDE * e + LANES] * tIm;
+  im[k] -= lu[STRIDE * e] * tIm + lu[STRIDE * e + LANES] * tRe;
 }

@@ -64,7 +64,7 @@ export class PencilSolver {
     this.#load(re);
     const ordering = order(pattern, { real: this.#real, columnScale, varying: this.#varying });
     if ("singularColumns" in ordering) return false;
-    this.#lu = new ComplexLu(record(pattern, ordering, this.#varying), false);
+    this.#lu = new ComplexLu(record(pattern, ordering, this.#varying), "never");
     return true;
   }
 
