@@ -115,21 +115,26 @@ function growingOf(
 
 /** Share of the strongest with which a part is named. */
 const NAMED = 0.2;
-/** Motorboating is slow, Hz, and goes through an electrolytic or a battery. */
-const SLOW = 100;
+const MOST_NAMED = 6;
+/** Motorboating is slow, Hz, and goes through an electrolytic or a battery to a noticeable share. */
+const SLOW = 150;
+const INVOLVED = 0.05;
 const SUPPLY = new Set(["electrolytic", "battery"]);
 
 /** The strongest parts, and the strongest transistor at the end if it is not one of them. */
 function namedParts({ parts: all }: Circuit, parts: readonly Participant[]): string[] {
-  const named = parts.filter(({ participation }) => participation >= NAMED).map(({ part }) => part);
+  const named = parts
+    .filter(({ participation }) => participation >= NAMED)
+    .slice(0, MOST_NAMED)
+    .map(({ part }) => part);
   const isTransistor = (name: string) => all.some((part) => part.name === name && part.kind === "transistor");
   const active = parts.find(({ part }) => isTransistor(part))?.part;
   return active === undefined || named.includes(active) ? named : [...named, active];
 }
 
 function kindOfGrowth({ parts: all }: Circuit, { s }: Mode, parts: readonly Participant[]): GrowthKind {
-  const involved = parts.filter(({ participation }) => participation >= NAMED).map(({ part }) => part);
+  const involved = parts.filter(({ participation }) => participation >= INVOLVED).map(({ part }) => part);
   const supply = all.some(({ name, kind }) => SUPPLY.has(kind) && involved.includes(name));
-  if (s.im < 2 * Math.PI * SLOW && supply && Math.hypot(s.re, s.im) < 1e3) return "motorboating";
+  if (supply && Math.hypot(s.re, s.im) < 2 * Math.PI * SLOW) return "motorboating";
   return s.im > 0 ? "oscillation" : "latching";
 }
