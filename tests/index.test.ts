@@ -85,6 +85,17 @@ describe("the library", () => {
     }
   });
 
+  it("refuses settings of parts that there are not, and numbers that are none", () => {
+    const circuit = stage();
+    const set = (part: string, value: number) => () =>
+      operatingPoint(circuit, { set: [{ part, key: "resistance", value }] });
+    expect(set("R9", 1000)).toThrow(new RangeError('the circuit has no part "R9"'));
+    expect(set("R1", Number.NaN)).toThrow(RangeError);
+    expect(() => operatingPoint(circuit, { ambientCelsius: Number.NaN })).toThrow(RangeError);
+    expect(() => operatingPoint(circuit, { ambientCelsius: -300 })).toThrow(RangeError);
+    expect(() => operatingPoint(circuit, { ambientCelsius: -40 })).not.toThrow();
+  });
+
   it("reports errors of a netlist as data and leaves the circuit out", () => {
     const { circuit, diagnostics } = readNetlist("resitor R1 1k a to chassis", { file: "f" });
     expect(circuit).toBeUndefined();

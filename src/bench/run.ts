@@ -1,5 +1,6 @@
 import type { Circuit, Mode } from "../circuit/circuit.ts";
 import { modesOf, withPartStates } from "../circuit/conditions.ts";
+import { ZERO_CELSIUS } from "../devices/constants.ts";
 import { type Network, network } from "../engine/network.ts";
 import {
   isSolved,
@@ -31,8 +32,20 @@ export function chosenModes(circuit: Circuit, { modes }: Conditions): readonly M
   return modes === undefined ? all : all.filter(({ name }) => modes.includes(name));
 }
 
+/** Refuses, with a RangeError, what the command line would not let through. */
+function check({ parts }: Circuit, { ambientCelsius = 0, set = [] }: Conditions): void {
+  if (!(ambientCelsius > -ZERO_CELSIUS && ambientCelsius < Infinity))
+    throw new RangeError(`an ambient temperature in °C, not ${ambientCelsius}`);
+  for (const { part, key, value } of set) {
+    if (!parts.some(({ name }) => name === part)) throw new RangeError(`the circuit has no part "${part}"`);
+    if (typeof value === "number" && !Number.isFinite(value))
+      throw new RangeError(`a number for ${key} of ${part}, not ${value}`);
+  }
+}
+
 /** The circuit's equations in one mode under these conditions. */
 export function networkIn(circuit: Circuit, mode: Mode, conditions: Conditions): Network {
+  check(circuit, conditions);
   const standing = withPartStates(circuit, [...mode.states, ...(conditions.set ?? [])]);
   return network(standing, {
     ambientCelsius: conditions.ambientCelsius ?? circuit.ambientCelsius,
