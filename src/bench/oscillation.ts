@@ -117,7 +117,7 @@ function growingOf(
 const NAMED = 0.2;
 const MOST_NAMED = 6;
 /** Motorboating is slow, Hz, and goes through an electrolytic or a battery to a noticeable share. */
-const SLOW = 150;
+const SLOW = 500;
 const INVOLVED = 0.05;
 const SUPPLY = new Set(["electrolytic", "battery"]);
 
