@@ -134,6 +134,43 @@ export function transistorParameters(
   };
 }
 
+/** Above the least leakage there must be a little left for the collector junction. */
+const ABOVE_LEAST = 1.001;
+
+/** What of one transistor may differ from its type: hfe at the type's first point, leakage at 25 °C in A. */
+export interface Sample {
+  readonly hfe?: number | undefined;
+  readonly leakage?: number | undefined;
+}
+
+/**
+ * Parameters of one sample of a type. The fall-off of hfe at high current keeps its shape, so knee and
+ * saturation current stay; a leakage below what the emitter-base junction alone needs is raised to that.
+ */
+export function sampleOf(type: TransistorParameters, figures: Figures, sample: Sample): TransistorParameters {
+  const { material, doubling, saturationCurrent } = type;
+  const h1 = figures.hfe ?? DEFAULT_HFE;
+  const hfe = sample.hfe ?? h1;
+  const forwardGain = type.forwardGain * (hfe / h1);
+  const reverseGain = figures.hfe_reverse ?? material.hfeReverse;
+  const own = saturationCurrent / (forwardGain + 1);
+  const leakage =
+    sample.leakage ??
+    leakageAtReference(figures, doubling) ??
+    Math.max(material.leakage, own + saturationCurrent / reverseGain);
+  const split = leakageSplit(
+    Math.max(leakage, ABOVE_LEAST * own),
+    saturationCurrent,
+    forwardGain,
+    reverseGain,
+  );
+  const transit =
+    figures.fbeta === undefined
+      ? type.transitTime
+      : transitTime(figures, material, hfe, figures["hfe.at"] ?? 1e-3);
+  return { ...type, forwardGain, ...split, transitTime: transit };
+}
+
 const microamps = (amps: number) => `${(amps * 1e6).toPrecision(3)} µA`;
 
 function kneeProblem(figures: Figures): SheetProblem {

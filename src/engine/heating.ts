@@ -34,44 +34,50 @@ export interface Runaway {
   readonly limitCelsius?: number;
 }
 
-function junctionLimit(circuit: Circuit, transistor: string): number {
-  const part = circuit.parts.find(({ name }) => name === transistor);
-  const type = circuit.types[part?.type ?? ""];
+function junctionLimit(circuit: Circuit, part: number): number {
+  const type = circuit.types[circuit.parts[part]?.type ?? ""];
   if (type === undefined) return Number.POSITIVE_INFINITY;
   return (type.figures["limits.tj"] ?? SURVIVES_CELSIUS[type.material]) + ZERO_CELSIUS;
 }
 
 interface Junction {
   readonly transistor: string;
+  /** Index into `Circuit.parts`. */
+  readonly part: number;
   /** State number of its temperature. */
   readonly number: number;
   /** K; a limit below ambient is none. */
-  readonly limit: number;
+  limit: number;
 }
 
-/** Junctions that heat. */
-function junctionsOf({ circuit, unknowns, ambientKelvin }: Network): Junction[] {
+/** Junctions that heat, their limits still to be set. */
+function junctionsOf({ circuit, unknowns }: Network): Junction[] {
   return [...unknowns.temperature]
     .filter(([, number]) => number < unknowns.size)
     .map(([transistor, number]) => {
-      const limit = junctionLimit(circuit, transistor);
-      return { transistor, number, limit: limit > ambientKelvin ? limit : Number.POSITIVE_INFINITY };
+      const part = circuit.parts.findIndex(({ name }) => name === transistor);
+      return { transistor, part, number, limit: Number.POSITIVE_INFINITY };
     });
 }
 
 /** The self-heating of one network's junctions. */
 export class Heating {
   readonly #newton: Newton;
-  #junctions: readonly Junction[];
+  readonly #junctions: readonly Junction[];
 
   constructor(newton: Newton) {
     this.#newton = newton;
     this.#junctions = junctionsOf(newton.system.network);
+    this.refresh();
   }
 
   /** Takes over types and ambient of a retuned network. */
   refresh(): void {
-    this.#junctions = junctionsOf(this.#newton.system.network);
+    const { circuit, ambientKelvin } = this.#newton.system.network;
+    for (const junction of this.#junctions) {
+      const limit = junctionLimit(circuit, junction.part);
+      junction.limit = limit > ambientKelvin ? limit : Number.POSITIVE_INFINITY;
+    }
   }
 
   /** Whether any junction of a state is past its limit. */

@@ -3,8 +3,7 @@ import { temperedJunction } from "../devices/exponential.ts";
 import { shotNoise } from "../devices/noise.ts";
 import { Transistor } from "../devices/transistor.ts";
 import {
-  DEFAULT_HFE,
-  leastLeakage,
+  sampleOf,
   type TransistorParameters,
   transistorParameters,
 } from "../devices/transistor-parameters.ts";
@@ -21,48 +20,29 @@ const LARGEST_WARMING = 15;
 
 const derived = new WeakMap<DeviceType, TransistorParameters>();
 
-function derive(type: DeviceType, figures: DeviceType["figures"]): TransistorParameters {
-  const found = transistorParameters(type.device === "npn" ? 1 : -1, type.material, figures);
-  if ("problem" in found) throw new Error(`${type.name}: ${found.problem}`);
-  return found;
-}
-
 /** Parameters of a transistor type. The reader has refused sheets that contradict themselves. */
 export function parametersOf(type: DeviceType): TransistorParameters {
   let found = derived.get(type);
   if (found === undefined) {
-    found = derive(type, type.figures);
+    const fresh = transistorParameters(type.device === "npn" ? 1 : -1, type.material, type.figures);
+    if ("problem" in fresh) throw new Error(`${type.name}: ${fresh.problem}`);
+    found = fresh;
     derived.set(type, found);
   }
   return found;
 }
 
-/** Above the least leakage there must be a little left for the collector junction. */
-const ABOVE_LEAST = 1.001;
-
 /**
  * Parameters of a transistor as it stands in the circuit: those of its type, or of this very sample where
- * the part has an `hfe` (at the type's first point; the fall-off keeps its shape) or a `leakage` (A at
- * 25 °C) of its own.
+ * the part has an `hfe` or a `leakage` of its own.
  */
 export function sampleParameters(part: Part, circuit: Circuit): TransistorParameters {
   const type = typeOf(part, circuit);
   const { hfe, leakage } = part.values;
-  if (hfe === undefined && leakage === undefined) return parametersOf(type);
-  const figures: Record<string, number> = { ...type.figures };
-  if (hfe !== undefined) {
-    const share = hfe / (figures.hfe ?? DEFAULT_HFE);
-    figures.hfe = hfe;
-    if (figures.hfe2 !== undefined) figures.hfe2 *= share;
-  }
-  if (leakage !== undefined) {
-    figures.leakage = leakage;
-    delete figures["leakage.at"];
-  }
-  if (figures.leakage !== undefined) {
-    figures.leakage = Math.max(figures.leakage, ABOVE_LEAST * leastLeakage(type.material, figures));
-  }
-  return derive(type, figures);
+  const parameters = parametersOf(type);
+  return hfe === undefined && leakage === undefined
+    ? parameters
+    : sampleOf(parameters, type.figures, { hfe, leakage });
 }
 
 function typeOf(part: Part, circuit: Circuit): DeviceType {
@@ -71,18 +51,35 @@ function typeOf(part: Part, circuit: Circuit): DeviceType {
   return type;
 }
 
-/** Local numbers of b′ and the temperature. */
-const layout = (baseResistance: number) =>
-  baseResistance > 0 ? { inner: 3, heat: 4 } : { inner: B, heat: 3 };
+/** Where a transistor's unknowns lie, and which of them act on which. */
+interface Layout {
+  /** Local numbers of b′ and the temperature. */
+  readonly inner: number;
+  readonly heat: number;
+  /** The local unknowns that the device's own currents depend on. */
+  readonly columns: readonly number[];
+  readonly pattern: Uint8Array;
+  readonly chargePattern: Uint8Array;
+}
 
-function square(size: number, entries: readonly (readonly [number, number])[]): Uint8Array {
+function layoutWith(inner: number, heat: number): Layout {
+  const nodes = [E, inner, C];
+  const columns = [...nodes, heat];
+  return { inner, heat, columns, pattern: square(heat + 1, columns), chargePattern: square(heat + 1, nodes) };
+}
+
+/** Square of 1 where both row and column are among `members`. */
+function square(size: number, members: readonly number[]): Uint8Array {
   const pattern = new Uint8Array(size * size);
-  for (const [row, column] of entries) pattern[row * size + column] = 1;
+  for (const row of members) for (const column of members) pattern[row * size + column] = 1;
   return pattern;
 }
 
-const pairs = (rows: readonly number[], columns: readonly number[]) =>
-  rows.flatMap((row) => columns.map((column) => [row, column] as const));
+const WITH_BASE_RESISTANCE = layoutWith(3, 4);
+const WITHOUT_BASE_RESISTANCE = layoutWith(B, 3);
+
+const layout = (baseResistance: number) =>
+  baseResistance > 0 ? WITH_BASE_RESISTANCE : WITHOUT_BASE_RESISTANCE;
 
 /** The transistor of `Transistor` between the nodes of the circuit, with its self-heating. */
 class TransistorDevice implements Device {
@@ -100,14 +97,13 @@ class TransistorDevice implements Device {
   constructor(parameters: TransistorParameters, ambientKelvin: number) {
     this.#physics = new Transistor(parameters);
     this.#ambient = ambientKelvin;
-    const { inner, heat } = layout(parameters.baseResistance);
+    const { inner, heat, columns, pattern, chargePattern } = layout(parameters.baseResistance);
     this.#inner = inner;
     this.#heat = heat;
     this.size = heat + 1;
-    const nodes = [E, inner, C];
-    this.#columns = [...nodes, heat];
-    this.pattern = square(this.size, pairs(this.#columns, this.#columns));
-    this.chargePattern = square(this.size, pairs(nodes, nodes));
+    this.#columns = columns;
+    this.pattern = pattern;
+    this.chargePattern = chargePattern;
   }
 
   evaluate(x: Float64Array, load: Load, memory?: Float64Array): boolean {
