@@ -1,7 +1,7 @@
 import type { Circuit, Part } from "../circuit/circuit.ts";
 import { ZERO_CELSIUS } from "../devices/constants.ts";
 import { kindOf } from "../parts/index.ts";
-import type { Surroundings } from "../parts/kind.ts";
+import { FOUND, type Surroundings } from "../parts/kind.ts";
 import { type PlacedDevice, placeDevices } from "./devices.ts";
 import { type FreeNodes, freeNodes } from "./islands.ts";
 import { rewriteStamp, type Stamps, writeStamps } from "./stamps.ts";
@@ -24,8 +24,8 @@ export interface Network {
   readonly stamps: Stamps;
   readonly devices: readonly PlacedDevice[];
   /** Nodes that nothing holds at direct current, and at any frequency. */
-  readonly freeAtDc: FreeNodes;
-  readonly freeAtAc: FreeNodes;
+  freeAtDc: FreeNodes;
+  freeAtAc: FreeNodes;
 }
 
 /** Conductance that holds a free island at 0 V; no current flows in it. */
@@ -48,12 +48,13 @@ export function network(circuit: Circuit, { ambientCelsius, isothermal }: Networ
   };
 }
 
-/** Whether a part stands in the same structure as before: other numbers, no other words. */
-function sameWords(a: Part, b: Part): boolean {
-  const keys = Object.keys(b.choices);
-  return (
-    keys.length === Object.keys(a.choices).length && keys.every((key) => a.choices[key] === b.choices[key])
-  );
+/**
+ * Whether a part stands in the same structure as before: other numbers, no other words. A state that it took
+ * of its own accord does not count.
+ */
+function sameWords({ choices: a }: Part, { choices: b }: Part): boolean {
+  const keys = new Set([...Object.keys(a), ...Object.keys(b)].filter((key) => key !== FOUND));
+  return [...keys].every((key) => a[key] === b[key]);
 }
 
 /**
@@ -75,7 +76,30 @@ export function retune(network: Network, circuit: Circuit, ambientCelsius: numbe
     if (!changed(k)) continue;
     if (!sameWords(before[k]!, part) || !rewriteStamp(network.stamps, part, k, surroundings)) return false;
   }
+  const changesState = circuit.parts.some((part, k) => changed(k) && kindOf(part).events !== undefined);
+  if (changesState) refreshFreeNodes(network);
   return network.devices.every((placed) => !changed(placed.part) || replaceDevice(placed, surroundings));
+}
+
+function refreshFreeNodes(network: Network): void {
+  const { circuit, unknowns, stamps } = network;
+  network.freeAtDc = freeNodes(circuit, unknowns, stamps, false);
+  network.freeAtAc = freeNodes(circuit, unknowns, stamps, true);
+}
+
+/**
+ * Puts a part (index into `Circuit.parts`) into a state that it takes of its own accord, in place; without
+ * one, into the state it is in at rest. The structure stays; systems built on the network must take over its
+ * stamps and free nodes anew.
+ */
+export function putInState(network: Network, index: number, state: string | undefined): void {
+  const { [FOUND]: _, ...others } = network.circuit.parts[index]!.choices;
+  const choices = state === undefined ? others : { ...others, [FOUND]: state };
+  const parts = network.circuit.parts.slice();
+  parts[index] = { ...parts[index]!, choices };
+  network.circuit = { ...network.circuit, parts };
+  rewriteStamp(network.stamps, parts[index], index, network);
+  refreshFreeNodes(network);
 }
 
 /**

@@ -5,6 +5,7 @@ import { type Continuation, DcSystem, WHOLE } from "./dc-system.ts";
 import { Heating, type Runaway } from "./heating.ts";
 import { type Network, restingState, retune, setFixedTemperatures } from "./network.ts";
 import { Newton, type NewtonOutcome } from "./newton.ts";
+import { type Hunting, settleStates } from "./self-states.ts";
 
 /** A solution that meets the criterion, or the reason why there is none. */
 export type OperatingPoint = SolvedPoint | UnsolvedPoint;
@@ -19,6 +20,8 @@ export interface SolvedPoint {
   readonly residual: number;
   /** Newton steps taken in all. */
   readonly steps: number;
+  /** Parts that no state of theirs leaves at rest; the point is that with these in their state at rest. */
+  readonly hunting?: readonly Hunting[];
 }
 
 export interface UnsolvedPoint {
@@ -45,6 +48,8 @@ export class OperatingPointSolver {
   readonly #newton: Newton;
   readonly #currents: CurrentMeter;
   readonly #heating: Heating;
+  /** The circuit whose stamps the system holds. */
+  #stamped: Circuit;
 
   constructor(network: Network) {
     this.network = network;
@@ -52,6 +57,7 @@ export class OperatingPointSolver {
     this.#newton = new Newton(this.system);
     this.#currents = new CurrentMeter(network);
     this.#heating = new Heating(this.#newton);
+    this.#stamped = network.circuit;
   }
 
   /**
@@ -61,12 +67,24 @@ export class OperatingPointSolver {
   retune(circuit: Circuit, ambientCelsius: number): boolean {
     if (!retune(this.network, circuit, ambientCelsius)) return false;
     this.system.restamp();
+    this.#stamped = this.network.circuit;
     this.#heating.refresh();
     return true;
   }
 
-  /** The operating point, from rest or from a neighbouring state. */
+  /**
+   * The operating point, from rest or from a neighbouring state. Parts that change state of their own accord
+   * are in one that the solution leaves them in, as far as there is one.
+   */
   solve(from?: Float64Array): OperatingPoint {
+    return settleStates(this.network, () => {
+      if (this.network.circuit !== this.#stamped) this.system.restamp();
+      this.#stamped = this.network.circuit;
+      return this.#solveAsItStands(from);
+    });
+  }
+
+  #solveAsItStands(from?: Float64Array): OperatingPoint {
     const before = this.#newton.steps;
     const { network } = this;
     if (from !== undefined) {

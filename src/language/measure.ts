@@ -96,7 +96,8 @@ function meaningOf(suffix: string, unit: AnyUnit): Meaning | undefined {
   const alone = PREFIXES.get(suffix);
   if (alone !== undefined) return { power: alone, unit: false };
   const prefix = PREFIXES.get(suffix[0] ?? "");
-  return prefix !== undefined && symbols.has(suffix.slice(1)) ? { power: prefix, unit: true } : undefined;
+  const own = symbols.get(suffix.slice(1));
+  return prefix !== undefined && own !== undefined ? { power: prefix + own, unit: true } : undefined;
 }
 
 /** Whether a word standing alone can be the unit of the number before it, in any unit there is. */

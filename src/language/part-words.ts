@@ -62,6 +62,8 @@ const EXAMPLES: Readonly<Record<string, string>> = {
   meter: "650R plus A minus B",
   lamp: "6 V 50 mA A to B",
   transformer: "with an indented line for each winding",
+  motor: "18 ohm emf 2.1 mV/rpm inertia 40 gcm2 drag 0.4 mNm plus A minus B",
+  governor: "of M1 opens 2400 rpm closes 2380 rpm A to B",
   switch: "POSITION POSITION, with an indented line for each pole",
 };
 

@@ -32,7 +32,10 @@ export function takeState(cursor: Cursor, part: Settable, complaints: Complaints
     return undefined;
   }
   if (part.positions !== undefined) return takePosition(cursor, next, part, part.positions, complaints);
-  const words = part.kind.words ?? {};
+  const { words = {}, states } = part.kind;
+  if (states !== undefined && !Object.hasOwn(words, next.text)) {
+    return takeWord(cursor, next, part, states, complaints);
+  }
   if (Object.hasOwn(words, next.text)) {
     cursor.take();
     return takeValue(cursor, part, words[next.text]!, complaints);
@@ -58,6 +61,25 @@ function takePosition(
     word,
     `${part.name} has no position "${word.text}"`,
     meant(word.text, positions) ?? `its positions are ${listed(positions)}`,
+  );
+  return undefined;
+}
+
+/** `open`, `closed`: a word that a mode may say of the part. */
+function takeWord(
+  cursor: Cursor,
+  word: Word,
+  part: Settable,
+  states: readonly string[],
+  complaints: Complaints,
+): PartState | undefined {
+  cursor.take();
+  if (states.includes(word.text)) return { part: part.name, key: "state", value: word.text };
+  complaints.error(
+    word,
+    `${part.name} cannot be "${word.text}"`,
+    meant(word.text, [...states, ...Object.keys(part.kind.words ?? {})]) ??
+      `it can be ${listed(states, "or")}`,
   );
   return undefined;
 }
@@ -140,6 +162,7 @@ function complainOfNumber(
 /** How to set a part of this kind. */
 function example(part: Settable): string {
   if (part.positions !== undefined) return `its positions are ${listed(part.positions)}`;
+  if (part.kind.states !== undefined) return `${part.name} can be ${listed(part.kind.states, "or")}`;
   if (part.values.setting !== undefined) return `write ${part.name} 50%`;
   const [first] = properties(part.kind);
   if (first === undefined) return `nothing of ${withArticle(part.kind.keyword)} can be set`;

@@ -7,7 +7,7 @@ export type AnyUnit = Unit | Figure["unit"];
 export interface UnitWords {
   /** How it is written by us. */
   readonly symbol: string;
-  /** Every way of writing it that is read; the power of ten is that of the symbol itself. */
+  /** Every way of writing it that is read, with its power of ten in the unit that values are kept in. */
   readonly symbols: ReadonlyMap<string, number>;
   /** Takes SI prefixes. */
   readonly prefixes: boolean;
@@ -94,6 +94,41 @@ export const UNITS: Readonly<Record<AnyUnit, UnitWords>> = {
     noun: "a number of turns",
     example: "1200 turns",
   },
+  rpm: {
+    symbol: "rpm",
+    symbols: written("rpm", "r/min", "1/min", "/min"),
+    prefixes: false,
+    noun: "a speed",
+    example: "2400 rpm",
+  },
+  "volt-per-rpm": {
+    symbol: "V/rpm",
+    symbols: written("V/rpm"),
+    prefixes: true,
+    noun: "a back EMF",
+    example: "2.1 mV/rpm",
+  },
+  inertia: {
+    symbol: "g·cm²",
+    symbols: new Map([
+      ...["g·cm²", "gcm²", "gcm2"].map((symbol) => [symbol, -7] as const),
+      ...["kg·cm²", "kgcm²", "kgcm2"].map((symbol) => [symbol, -4] as const),
+      ...["kg·m²", "kgm²", "kgm2"].map((symbol) => [symbol, 0] as const),
+    ]),
+    prefixes: false,
+    noun: "a moment of inertia",
+    example: "40 gcm2 or 4e-6 kgm2",
+  },
+  torque: {
+    symbol: "N·m",
+    symbols: new Map([
+      ...["N·m", "Nm"].map((symbol) => [symbol, 0] as const),
+      ...["N·cm", "Ncm"].map((symbol) => [symbol, -2] as const),
+    ]),
+    prefixes: true,
+    noun: "a torque",
+    example: "0.4 mNm or 0.04 Ncm",
+  },
   "kelvin-per-watt": {
     symbol: "K/W",
     symbols: new Map([...written("K/W", "°C/W", "C/W"), ["K/mW", 3], ["°C/mW", 3], ["C/mW", 3]]),
@@ -149,7 +184,7 @@ export function writeValue(value: number, unit: AnyUnit, significant?: number): 
   const [mantissa = "0", exponent = "0"] = text.split("e");
   const sign = mantissa.startsWith("-") ? "-" : "";
   const digits = significant === undefined ? mantissa.replace("-", "") : trimmed(mantissa.replace("-", ""));
-  const power = Number(exponent) + (unit === "percent" ? 2 : 0);
+  const power = Number(exponent) - (words.symbols.get(words.symbol) ?? 0);
   if (!words.prefixes) return joined(sign + shifted(digits, power), words.symbol);
   const step = value === 0 ? 0 : Math.max(-12, Math.min(9, 3 * Math.floor(power / 3)));
   return joined(sign + shifted(digits, power - step), BY_POWER[step] + words.symbol);

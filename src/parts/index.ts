@@ -3,12 +3,14 @@ import { capacitor } from "./capacitor.ts";
 import { diode } from "./diode.ts";
 import { electrolytic } from "./electrolytic.ts";
 import { generator } from "./generator.ts";
+import { governor } from "./governor.ts";
 import { head } from "./head.ts";
 import { inductor } from "./inductor.ts";
 import type { PartKind } from "./kind.ts";
 import { lamp } from "./lamp.ts";
 import { loudspeaker } from "./loudspeaker.ts";
 import { meter } from "./meter.ts";
+import { motor } from "./motor.ts";
 import { potentiometer } from "./potentiometer.ts";
 import { resistor } from "./resistor.ts";
 import { switchKind } from "./switch.ts";
@@ -36,6 +38,8 @@ export const PART_KINDS: readonly PartKind[] = [
   lamp,
   transformer,
   switchKind,
+  motor,
+  governor,
 ];
 
 const BY_KEYWORD = new Map(PART_KINDS.map((kind) => [kind.keyword, kind]));

@@ -2,7 +2,7 @@
  * What every kind of part says of itself: its words (pins, properties, units) and its equations.
  * A new kind is one new file beside this one and one line in `index.ts`.
  */
-import type { Circuit, Part, PartState } from "../circuit/circuit.ts";
+import type { Circuit, Part } from "../circuit/circuit.ts";
 
 // ---- words -------------------------------------------------------------------------------------
 
@@ -195,13 +195,18 @@ export interface Surroundings {
   readonly ambientKelvin: number;
 }
 
+/** Where a part's state is kept (in `Part.choices`) that it took of its own accord. */
+export const FOUND = "found";
+
 /**
  * What changes a part's state of its own accord: a contact worked by a speed. When `excess` rises above 0
- * the part's choice `key` becomes `value`, and all its equations are those of the new state. An event of the
- * present state whose excess is above 0 already is due at once: at direct current such a state is none.
+ * the choice `FOUND` of the part becomes `value`, and its equations are those of the new state. An event of
+ * the present state whose excess is above 0 already is due at once: at direct current such a state is none.
  */
 export interface StateEvent {
-  readonly key: string;
+  /** The state it is in. */
+  readonly from: string;
+  /** The state that follows. */
   readonly value: string;
   /** In words: `GV1 opens`. */
   readonly what: string;
@@ -225,20 +230,6 @@ export interface Limit {
   readonly meaning: string;
 }
 
-/** What a part does of itself when an unknown passes a level as time goes on: the contact of a governor. */
-export interface Trigger {
-  /** The part whose local unknown it is, and its number there. */
-  readonly of: string;
-  readonly local: number;
-  readonly level: number;
-  /** Upwards through the level, or downwards. */
-  readonly upwards: boolean;
-  /** What the part then becomes. */
-  readonly then: PartState;
-  /** For the mark: `GV1 opens`. */
-  readonly what: string;
-}
-
 export interface PartKind extends Words {
   /** Unknowns beside the pins, in local order. */
   readonly unknowns?: (part: Part, circuit: Circuit) => readonly OwnUnknown[];
@@ -252,8 +243,6 @@ export interface PartKind extends Words {
   readonly limits?: (part: Part, circuit: Circuit) => readonly Limit[];
   /** Ports for the tables, if other than first pin to last pin. */
   readonly ports?: (part: Part) => readonly Port[];
-  /** What it does of itself in time, as it stands. */
-  readonly triggers?: (part: Part, circuit: Circuit) => readonly Trigger[];
   /** Local pins joined by something direct current can pass, for the check of paths to chassis. */
   readonly conducts?: (part: Part) => readonly (readonly [number, number])[];
   /** Local pins joined by something without any resistance, for the check of loops. */
