@@ -18,6 +18,7 @@ function nextEvent(part: Part): StateEvent {
   const threshold = RPM * value(part, closed ? "opens" : "closes");
   const upward = value(part, "opens") > value(part, "closes") === closed;
   return {
+    key: FOUND,
     from: closed ? "closed" : "open",
     value: closed ? "open" : "closed",
     what: `${part.name} ${closed ? "opens" : "closes"}`,

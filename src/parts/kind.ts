@@ -204,6 +204,8 @@ export const FOUND = "found";
  * the present state whose excess is above 0 already is due at once: at direct current such a state is none.
  */
 export interface StateEvent {
+  /** The choice of the part that changes, always `FOUND`. */
+  readonly key: typeof FOUND;
   /** The state it is in. */
   readonly from: string;
   /** The state that follows. */
