@@ -14,6 +14,8 @@ import type { Condition } from "./bench/adjust/condition.ts";
 import { knobOf } from "./bench/adjust/knob.ts";
 import { type Adjustment, adjust as turn } from "./bench/adjust.ts";
 import type { Conditions, Meter } from "./bench/conditions.ts";
+import type { PathHiss } from "./bench/hiss/results.ts";
+import { type HissConditions, hiss as noise } from "./bench/hiss.ts";
 import { type FrequencyRange, preferredFrequencies, response as sweep } from "./bench/response.ts";
 import type { PathResponse, VoltageChart } from "./bench/results.ts";
 import type { Answer } from "./bench/run.ts";
@@ -35,6 +37,8 @@ export { type AlikeType, typesLike } from "./bench/alike.ts";
 export type { Conditions, Meter } from "./bench/conditions.ts";
 export { type CurveConditions, type TypeCurves, typeCurves } from "./bench/curves.ts";
 export { type Grade, type Grades, grade, type Tested } from "./bench/grade.ts";
+export type * from "./bench/hiss/results.ts";
+export type { HissConditions } from "./bench/hiss.ts";
 export { nearestPreferred, PREFERRED_SERIES, type Series } from "./bench/preferred-values.ts";
 export { preferredFrequencies } from "./bench/response.ts";
 export type * from "./bench/results.ts";
@@ -127,6 +131,22 @@ const withGain = (path: PathResponse): Response => ({
   ...path,
   gain: path.real.map((re, i) => new Complex(re, path.imag[i] ?? 0)),
 });
+
+/**
+ * The noise of every path asked for, at its output and as an EMF of its source: levels over a `band` (20 Hz to
+ * 20 kHz if not given), unweighted and weighted, noise figure, and who makes it; densities at `hertz`. Throws a
+ * RangeError on a mode or path the circuit has not, and on a band or frequency that cannot be.
+ */
+export function hiss(circuit: Circuit, conditions: HissConditions = {}): Answer<PathHiss> {
+  checkNames("mode", conditions.modes, modesOf(circuit));
+  checkNames("path", conditions.paths, circuit.paths);
+  const { band, hertz = [] } = conditions;
+  const bad = hertz.find((f) => !(f > 0 && f < Infinity));
+  if (bad !== undefined) throw new RangeError(`a frequency is above 0 Hz, not ${bad}`);
+  if (band !== undefined && !(band.from > 0 && band.from < band.to && band.to < Infinity))
+    throw new RangeError(`there is no band from ${band.from} Hz to ${band.to} Hz`);
+  return noise(circuit, conditions);
+}
 
 /**
  * What happens with other types in the socket of a transistor: types of the netlist or of the library, of the

@@ -25,12 +25,12 @@ const MOST_NAMED = 12;
 const LEAST_SHARE = 0.01;
 
 const HEADS = ["unweighted", "A", "ITU-R 468"] as const;
-const FOUR: readonly Column[] = [
-  { align: "left" },
-  { align: "right", gap: 3 },
-  { align: "right", gap: 3 },
-  { align: "right", gap: 3 },
-];
+/** Columns shown and their gaps, from roomy to what any terminal holds. */
+const PLANS = [
+  { shown: [0, 1, 2, 3], gap: 3 },
+  { shown: [0, 1, 2, 3], gap: 1 },
+  { shown: [0, 1, 3], gap: 1 },
+] as const;
 
 const levels = (result: PathHiss): readonly NoiseLevel[] => [
   result,
@@ -69,9 +69,15 @@ function contributorRows({ contributors }: PathHiss): readonly (readonly string[
   ];
 }
 
-function block(rows: readonly (readonly string[])[], ink: Ink): readonly string[] {
+function block(rows: readonly (readonly string[])[], width: number, ink: Ink): readonly string[] {
   const cells = rows.map((row) => row.map((cell) => unbound(harmless(cell))));
-  const [head, ...lines] = layOut(cells, FOUR).map((line) => line.trimEnd());
+  const laid = PLANS.map(({ shown, gap }) =>
+    layOut(
+      cells.map((row) => shown.map((k) => row[k] ?? "")),
+      shown.map((k): Column => ({ align: k === 0 ? "left" : "right", gap })),
+    ).map((line) => line.trimEnd()),
+  );
+  const [head, ...lines] = laid.find((some) => some.every((line) => widthOf(line) <= width)) ?? laid.at(-1)!;
   return [ink.faint(head!), ink.faint(rule(Math.max(...[head!, ...lines].map(widthOf)))), ...lines];
 }
 
@@ -81,10 +87,10 @@ function pathLines(result: PathHiss, label: string, width: number, ink: Ink): re
     "",
     ...wrap(harmless(`${label}, ${from} to ${to}, ${bandText(result)}`), width).map(ink.strong),
     "",
-    ...block(levelRows(result), ink),
+    ...block(levelRows(result), width, ink),
     "",
     ...wrap(harmless(`${gainSentence(result)}; noise figure ${figureText(result)}`), width),
-    ...(result.contributors.length === 0 ? [] : ["", ...block(contributorRows(result), ink)]),
+    ...(result.contributors.length === 0 ? [] : ["", ...block(contributorRows(result), width, ink)]),
   ];
 }
 
