@@ -16,6 +16,8 @@ import { type Adjustment, adjust as turn } from "./bench/adjust.ts";
 import type { Conditions, Meter } from "./bench/conditions.ts";
 import type { PathHiss } from "./bench/hiss/results.ts";
 import { type HissConditions, hiss as noise } from "./bench/hiss.ts";
+import type { OscillationChart } from "./bench/oscillation/results.ts";
+import { oscillation as leftAlone, type OscillationConditions } from "./bench/oscillation.ts";
 import { type FrequencyRange, preferredFrequencies, response as sweep } from "./bench/response.ts";
 import type { PathResponse, VoltageChart } from "./bench/results.ts";
 import type { Answer } from "./bench/run.ts";
@@ -39,6 +41,8 @@ export { type CurveConditions, type TypeCurves, typeCurves } from "./bench/curve
 export { type Grade, type Grades, grade, type Tested } from "./bench/grade.ts";
 export type * from "./bench/hiss/results.ts";
 export type { HissConditions } from "./bench/hiss.ts";
+export type * from "./bench/oscillation/results.ts";
+export { type OscillationConditions, oscillationFrequency } from "./bench/oscillation.ts";
 export { nearestPreferred, PREFERRED_SERIES, type Series } from "./bench/preferred-values.ts";
 export { preferredFrequencies } from "./bench/response.ts";
 export type * from "./bench/results.ts";
@@ -146,6 +150,19 @@ export function hiss(circuit: Circuit, conditions: HissConditions = {}): Answer<
   if (band !== undefined && !(band.from > 0 && band.from < band.to && band.to < Infinity))
     throw new RangeError(`there is no band from ${band.from} Hz to ${band.to} Hz`);
   return noise(circuit, conditions);
+}
+
+/**
+ * The natural frequencies of every mode asked for, linearised at its operating point: which grow, by which
+ * parts, with what they still start, where they settle. Throws a RangeError on a mode or net the circuit has not.
+ */
+export function oscillation(
+  circuit: Circuit,
+  conditions: OscillationConditions = {},
+): Answer<OscillationChart> {
+  checkNames("mode", conditions.modes, modesOf(circuit));
+  checkNames("net", conditions.nets, circuit.nets);
+  return leftAlone(circuit, conditions);
 }
 
 /**
