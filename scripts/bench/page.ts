@@ -5,7 +5,7 @@ import type { Circuit } from "../../src/circuit/circuit.ts";
 import { withPartStates } from "../../src/circuit/conditions.ts";
 import { currentInto } from "../../src/engine/currents.ts";
 import type { SolvedPoint } from "../../src/engine/operating-point.ts";
-import { frequencies, recorder, type Standing, solveAt, solved, solverOf, standings } from "./recorder.ts";
+import { frequencies, recorder, type Standing, solved, solverOf, standings, sweepOf } from "./recorder.ts";
 import { type Findings, type Line, mustAgree } from "./results.ts";
 import { inProcess, interleave } from "./sampling.ts";
 
@@ -94,11 +94,11 @@ function chartOf(point: SolvedPoint) {
 }
 
 function responseOf(standing: Standing, hertz: readonly number[]) {
-  return hertz.map((f) => {
-    solveAt(standing, f);
-    const gain = standing.output();
-    return { decibels: decibels(gain), degrees: (Math.atan2(gain.im, gain.re) * 180) / Math.PI };
+  const points: { decibels: number; degrees: number }[] = [];
+  sweepOf(standing, hertz, (k, gain) => {
+    points[k] = { decibels: decibels(gain), degrees: (Math.atan2(gain.im, gain.re) * 180) / Math.PI };
   });
+  return points;
 }
 
 /** Relative distance to a cold solution by a solver of its own, largest of any unknown. */

@@ -1,9 +1,11 @@
 import { readFileSync } from "node:fs";
+import { reader } from "../../src/bench/output.ts";
 import type { Circuit, SignalPath } from "../../src/circuit/circuit.ts";
 import { inMode, modesOf } from "../../src/circuit/conditions.ts";
 import { network } from "../../src/engine/network.ts";
 import { isSolved, OperatingPointSolver, type SolvedPoint } from "../../src/engine/operating-point.ts";
 import { type Phasor, SmallSignal } from "../../src/engine/small-signal.ts";
+import { sweep } from "../../src/engine/sweep.ts";
 import { readNetlist } from "../../src/language/index.ts";
 import { ROOT } from "./root.ts";
 
@@ -27,7 +29,7 @@ export interface Standing {
   /** Index into `Circuit.parts` of the path's source. */
   readonly source: number;
   /** The path's output at the frequency last solved for. */
-  readonly output: () => Phasor;
+  readonly output: (lane?: 0 | 1) => Phasor;
 }
 
 export const solverOf = (circuit: Circuit): OperatingPointSolver =>
@@ -57,29 +59,27 @@ export const standings = (circuit: Circuit): Standing[] =>
       smallSignal,
       path,
       source: circuit.parts.findIndex(({ name }) => name === path.from),
-      output: outputOf(smallSignal, path, standing),
+      output: reader(smallSignal, path),
     };
   });
-
-function outputOf(smallSignal: SmallSignal, { to }: SignalPath, circuit: Circuit): () => Phasor {
-  if ("net" in to) return difference(smallSignal, to.net, to.minus ?? 0);
-  const part = circuit.parts.findIndex(({ name }) => name === to.part);
-  if (to.quantity === "current") return () => smallSignal.pinCurrent(part, 0);
-  const [first, second] = circuit.parts[part]?.pins ?? [];
-  return difference(smallSignal, first?.net ?? 0, second?.net ?? 0);
-}
-
-function difference(smallSignal: SmallSignal, plus: number, minus: number): () => Phasor {
-  return () => {
-    const a = smallSignal.voltage(plus);
-    const b = smallSignal.voltage(minus);
-    return { re: a.re - b.re, im: a.im - b.im };
-  };
-}
 
 /** Frequencies from 20 Hz to 20 kHz in equal ratios. */
 export const frequencies = (count: number): number[] =>
   Array.from({ length: count }, (_, k) => 20 * 1000 ** (k / (count - 1)));
+
+/** Solves for every frequency, two at a time as `response` does, and hands each gain to `read`. */
+export function sweepOf(
+  { smallSignal, source, output }: Standing,
+  hertz: readonly number[],
+  read: (k: number, gain: Phasor) => void,
+): void {
+  const stop = sweep(smallSignal, hertz, (first, lanes) => {
+    smallSignal.drive(source);
+    read(first, output(0));
+    if (lanes === 2) read(first + 1, output(1));
+  });
+  if (stop !== undefined) throw new Error(`nothing determines an unknown at ${stop.hertz} Hz`);
+}
 
 /** Solves for one frequency; the order of elimination must hold. */
 export function solveAt({ smallSignal, source }: Standing, hertz: number): void {

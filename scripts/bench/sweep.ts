@@ -3,7 +3,7 @@ import { costOf } from "../../src/engine/kernel/elimination.ts";
 import type { MultiplyAdd } from "./loops.ts";
 import { mathjsContender } from "./mathjs.ts";
 import { hasPython, PythonContender } from "./python.ts";
-import { frequencies, type Standing, solveAt } from "./recorder.ts";
+import { frequencies, type Standing, solveAt, sweepOf } from "./recorder.ts";
 import { type Demand, type Findings, type Line, mustAgree } from "./results.ts";
 import { type Contender, inProcess, interleave, named, type Timing } from "./sampling.ts";
 import {
@@ -79,10 +79,7 @@ function spaced({ omega }: Task, count: number) {
 /** Factored, solved and read at each of the frequencies. */
 function ourContender(standing: Standing, hertz: readonly number[]): Contender {
   return inProcess(OURS, hertz.length, () => {
-    for (const f of hertz) {
-      solveAt(standing, f);
-      standing.output();
-    }
+    sweepOf(standing, hertz, () => {});
   });
 }
 

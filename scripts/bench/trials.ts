@@ -3,7 +3,7 @@ import type { Circuit, DeviceType, Part } from "../../src/circuit/circuit.ts";
 import { costOf } from "../../src/engine/kernel/elimination.ts";
 import { kindOf } from "../../src/parts/index.ts";
 import type { MultiplyAdd } from "./loops.ts";
-import { frequencies, type Standing, solveAt, solved, solverOf } from "./recorder.ts";
+import { frequencies, type Standing, solveAt, solved, solverOf, sweepOf } from "./recorder.ts";
 import { type Findings, mustAgree } from "./results.ts";
 import { seeded, timing } from "./sampling.ts";
 import { denseMatrix, denseRightSide, taskOf } from "./task.ts";
@@ -138,19 +138,17 @@ function tryOut(
   hertz: readonly number[],
 ): void {
   const { standing, gains } = room;
-  const { solver, smallSignal, point, circuit, output } = standing;
+  const { solver, smallSignal, point, circuit } = standing;
   if (!solver.retune(sampleOf(circuit, scatters, factors), circuit.ambientCelsius)) {
     throw new Error("a sample is not of the recorder's structure");
   }
   const found = solved(solver, point.state);
   room.steps += found.steps;
   smallSignal.linearise(found.state);
-  for (let k = 0; k < hertz.length; k++) {
-    solveAt(standing, hertz[k]!);
-    const { re, im } = output();
+  sweepOf(standing, hertz, (k, { re, im }) => {
     gains[2 * k] = re;
     gains[2 * k + 1] = im;
-  }
+  });
 }
 
 /** Difference of the last trial to a cold solution of its own, and of its gains to a dense one's. */

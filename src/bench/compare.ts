@@ -3,7 +3,7 @@ import { type LossCurve, lossAt } from "../tape/loss-curve.ts";
 import { effectsOf, LEAST_DB, type Side, type SwitchedEffect } from "./compare/effects.ts";
 import type { Conditions } from "./conditions.ts";
 import { fluxToEmfDecibels, startsAtHead } from "./playback.ts";
-import { sweep } from "./response.ts";
+import { sweepPaths } from "./response.ts";
 import type { Failure, PathResponse } from "./results.ts";
 import { type Answer, inEachMode } from "./run.ts";
 
@@ -123,7 +123,7 @@ function curveOf(
   reference: number,
   hertz: readonly number[],
 ): ComparedPath | Failure {
-  const { results, failures } = sweep(solved, [path], [...hertz, reference]);
+  const { results, failures } = sweepPaths(solved, [path], [...hertz, reference]);
   const [result] = results;
   if (result === undefined) return failures[0]!;
   const level = result.gain_db.at(-1)!;

@@ -24,14 +24,14 @@ export function outputPin({ network }: SmallSignal, { to }: SignalPath): OutputP
 }
 
 /** Reads a path's output from the solution at the frequency tuned to, whatever has been retuned since. */
-export function reader(smallSignal: SmallSignal, path: SignalPath): () => Phasor {
+export function reader(smallSignal: SmallSignal, path: SignalPath): (lane?: 0 | 1) => Phasor {
   let terms = outputTerms(smallSignal, path);
   let { linearisations } = smallSignal;
-  return () => {
+  return (lane = 0) => {
     if (linearisations !== smallSignal.linearisations) {
       terms = outputTerms(smallSignal, path);
       linearisations = smallSignal.linearisations;
     }
-    return smallSignal.combine(terms);
+    return smallSignal.combine(terms, lane);
   };
 }

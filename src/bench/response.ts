@@ -1,5 +1,6 @@
 import type { Circuit, SignalPath } from "../circuit/circuit.ts";
 import { type Phasor, SmallSignal, type Term } from "../engine/small-signal.ts";
+import { type SweepStop, sweep } from "../engine/sweep.ts";
 import type { Conditions } from "./conditions.ts";
 import { outputTerms } from "./output.ts";
 
@@ -27,7 +28,7 @@ export function response(
     .map(({ name }) => name)
     .filter((mode) => paths.some((path) => runsIn(path, mode)));
   return inEachMode(circuit, { ...conditions, modes }, (solved) =>
-    sweep(
+    sweepPaths(
       solved,
       paths.filter((path) => runsIn(path, solved.mode.name)),
       hertz,
@@ -45,7 +46,7 @@ interface Trace {
 }
 
 /** The paths of one solved mode at these frequencies (Hz); one failure if nothing determines the circuit there. */
-export function sweep(
+export function sweepPaths(
   { mode, circuit, point }: SolvedMode,
   paths: readonly SignalPath[],
   hertz: readonly number[],
@@ -59,16 +60,8 @@ export function sweep(
       gain: [],
     }),
   );
-  for (let k = 0; k < hertz.length; ) {
-    const [first, second] = [hertz[k] ?? 0, hertz[k + 1] ?? hertz[k] ?? 0];
-    const undetermined = smallSignal.tune(first, second);
-    if (undetermined !== undefined) {
-      return { results: [], failures: [undeterminedAt(first, mode.name, smallSignal, undetermined)] };
-    }
-    const both = k + 1 < hertz.length && smallSignal.second !== first;
-    readTraces(smallSignal, traces, both);
-    k += both ? 2 : 1;
-  }
+  const stop = sweep(smallSignal, hertz, (_first, lanes) => readTraces(smallSignal, traces, lanes));
+  if (stop !== undefined) return { results: [], failures: [undeterminedAt(stop, mode.name, smallSignal)] };
   return { results: traces.map((trace) => resultOf(trace, mode.name, hertz)), failures: [] };
 }
 
@@ -80,14 +73,14 @@ export const decibels = ({ re, im }: Phasor): number => {
   return size > 0 ? Math.max(NO_GAIN_DB, 20 * Math.log10(size)) : NO_GAIN_DB;
 };
 
-/** Reads every path at the frequency tuned to, and at the second if `both` count. */
-function readTraces(smallSignal: SmallSignal, traces: readonly Trace[], both: boolean): void {
+/** Reads every path at the one or two frequencies tuned to. */
+function readTraces(smallSignal: SmallSignal, traces: readonly Trace[], lanes: 1 | 2): void {
   let driven = -1;
   for (const { source, output, gain } of traces) {
     if (source !== driven) smallSignal.drive(source);
     driven = source;
     gain.push(smallSignal.combine(output));
-    if (both) gain.push(smallSignal.combine(output, 1));
+    if (lanes === 2) gain.push(smallSignal.combine(output, 1));
   }
 }
 
@@ -107,12 +100,11 @@ function resultOf({ path, gain }: Trace, mode: string, hertz: readonly number[])
 }
 
 export function undeterminedAt(
-  hertz: number,
+  { hertz, undetermined }: SweepStop,
   mode: string,
   { network }: SmallSignal,
-  unknowns: readonly number[],
 ): Failure {
-  const name = network.unknowns.list[unknowns[0] ?? 0]?.name ?? "an unknown";
+  const name = network.unknowns.list[undetermined[0] ?? 0]?.name ?? "an unknown";
   return {
     kind: "no solution",
     mode,

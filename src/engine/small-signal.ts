@@ -133,9 +133,9 @@ export class SmallSignal {
     this.#omega.fill(omega);
   }
 
-  /** The second frequency tuned to, Hz; the first where no one order suited both. */
-  get second(): number {
-    return this.#omega[1]! / (2 * Math.PI);
+  /** Whether lane 1 holds this frequency: not where no one order of pivots suited both. */
+  hasSecond(hertz: number): boolean {
+    return this.#omega[1] === 2 * Math.PI * hertz;
   }
 
   #factored(omega: number, other: number): boolean {
@@ -233,9 +233,9 @@ export class SmallSignal {
   }
 
   /** Voltage of a net (index into `Circuit.nets`). */
-  voltage(net: number): Phasor {
+  voltage(net: number, lane: 0 | 1 = 0): Phasor {
     const k = this.network.unknowns.net[net]!;
-    return { re: this.#re(k), im: this.#im(k) };
+    return { re: this.#re(k, lane), im: this.#im(k, lane) };
   }
 
   /** Alternating current into a pin of a part. */

@@ -1,5 +1,5 @@
 import type { SignalPath } from "../../circuit/circuit.ts";
-import { sweep } from "../response.ts";
+import { sweepPaths } from "../response.ts";
 import type { SolvedMode } from "../run.ts";
 import { switchedParts } from "./switched.ts";
 import { Workpiece } from "./without.ts";
@@ -62,7 +62,7 @@ class Bench {
 
   #curve(): Curve | undefined {
     const { solved, smallSignal } = this.#workpiece;
-    const gains = sweep(solved, [this.side.path], this.hertz, smallSignal).results[0]?.gain_db;
+    const gains = sweepPaths(solved, [this.side.path], this.hertz, smallSignal).results[0]?.gain_db;
     return gains && { gains: gains.slice(0, -1), level: gains.at(-1)! };
   }
 

@@ -25,8 +25,10 @@ export interface PathHissOptions {
   readonly hertz?: readonly number[];
   /** EMF at 1 kHz that the signal-to-noise ratio refers to, V rms. */
   readonly emf?: number;
-  /** Greatest error of a power, relative to the total. */
+  /** Greatest error of a power, relative to the total; Infinity: some 1e-4 where nothing is tuned sharply. */
   readonly tolerance?: number;
+  /** The circuit linearised at the operating point, where there is one already. */
+  readonly smallSignal?: SmallSignal;
 }
 
 /** A frequency at which nothing determines an unknown ends the question. */
@@ -45,7 +47,7 @@ export function pathHiss(
   options: PathHissOptions = {},
 ): PathHiss | Failure {
   try {
-    return new Bench(solved, path).answer(options);
+    return new Bench(solved, path, options.smallSignal).answer(options);
   } catch (error) {
     if (error instanceof Undetermined) return error.failure;
     throw error;
@@ -62,11 +64,11 @@ class Bench {
   /** Index into `Circuit.parts` of the path's source. */
   readonly #source: number;
 
-  constructor(solved: SolvedMode, path: SignalPath) {
+  constructor(solved: SolvedMode, path: SignalPath, smallSignal = new SmallSignal(solved.point)) {
     const { point, circuit } = solved;
     this.#solved = solved;
     this.#path = path;
-    this.#smallSignal = new SmallSignal(point);
+    this.#smallSignal = smallSignal;
     this.#tune(REFERENCE);
     const sources = noiseSources(point);
     const terms = outputTerms(this.#smallSignal, path);
@@ -78,7 +80,9 @@ class Bench {
   #tune(hertz: number): void {
     const undetermined = this.#smallSignal.tune(hertz);
     if (undetermined === undefined) return;
-    throw new Undetermined(undeterminedAt(hertz, this.#solved.mode.name, this.#smallSignal, undetermined));
+    throw new Undetermined(
+      undeterminedAt({ hertz, undetermined }, this.#solved.mode.name, this.#smallSignal),
+    );
   }
 
   /** Density of every strand at the output, V²/Hz or A²/Hz. */
