@@ -75,7 +75,7 @@ function readStatement(
     complaints.error(
       name ?? statement.keyword,
       `A name for the ${kind.keyword} is expected here, but ${found}`,
-      `a name begins with a letter, such as ${kind.letters}1`,
+      nameHint(name?.text ?? "", kind),
     );
     return undefined;
   }
@@ -90,6 +90,12 @@ function readStatement(
   completeValues(context);
   completePoints(context);
   return context;
+}
+
+function nameHint(written: string, kind: PartKind): string {
+  const name = written.replace(/[:=.,;]+$/, "");
+  if (name !== written && isPartName(name)) return `write ${name} alone`;
+  return `a name begins with a letter, such as ${kind.letters}1`;
 }
 
 /** The device type, which stands behind the name. */

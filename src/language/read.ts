@@ -183,8 +183,24 @@ export class Reader {
   }
 }
 
-/** A first word that is a part's name: the keyword was forgotten. */
+/** What parts are called in the trade, beside their word in the language. */
+const TRADE_NAMES: ReadonlyMap<string, string> = new Map([
+  ["bulb", "lamp"],
+  ["cell", "battery"],
+  ["choke", "inductor"],
+  ["coil", "inductor"],
+  ["ntc", "thermistor"],
+  ["preset", "trimmer"],
+  ["rectifier", "diode"],
+  ["speaker", "loudspeaker"],
+  ["trafo", "transformer"],
+]);
+
+/** A comment in another manner, a part's other name, or its own name with the keyword forgotten. */
 function lineHint({ keyword }: Statement): string {
+  if (/^(\/\/|\*|;|--|%)/.test(keyword.text)) return "a comment begins with #";
+  const named = TRADE_NAMES.get(keyword.text.toLowerCase());
+  if (named !== undefined) return `write ${named}`;
   const letters = /^([A-Z]+)\d/.exec(keyword.text)?.[1];
   const kinds =
     letters === undefined ? [] : [...KEYWORDS].filter((word) => partKind(word)?.letters === letters);

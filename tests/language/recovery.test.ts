@@ -95,6 +95,20 @@ describe("One mistake gives one message, and hides no other", () => {
   });
 });
 
+describe("A habit from elsewhere is answered with the way to write it", () => {
+  it.each([
+    ["// a comment", "a comment begins with #"],
+    ["* a comment", "a comment begins with #"],
+    ["; a comment", "a comment begins with #"],
+    ["coil L1 10mH rail to chassis", "write inductor"],
+    ["Speaker LS1 8 ohm rail to chassis", "write loudspeaker"],
+    ["resistor R1: 4k7 rail to chassis", "write R1 alone"],
+    ["resistor 4k7 rail to chassis", "a name begins with a letter, such as R1"],
+  ])("%s", (line, hint) => {
+    expect(readNetlist(around(line)).diagnostics.map((d) => d.hint)).toEqual([hint]);
+  });
+});
+
 describe("The circuit as a whole is checked", () => {
   it("for nets that no direct current can reach in any mode", () => {
     const found = errors(around("capacitor C1 22n rail to a", "capacitor C2 22n a to chassis"));
@@ -114,6 +128,17 @@ describe("The circuit as a whole is checked", () => {
     );
     expect(found).toEqual([]);
   });
+
+  it.each(["gnd", "GND", "earth", "0V", "0"])(
+    "with the name of the 0 V net where it is called %s",
+    (name) => {
+      const hint = `the 0 V net is called chassis: write that for "${name}", or wire ${name} to chassis`;
+      const beside = around(`capacitor C1 22n rail to ${name}`, `resistor R1 1k ${name} to a`);
+      expect(readNetlist(beside).diagnostics[0]?.hint).toBe(hint);
+      const instead = `battery B1 6 V plus ${name} minus rail\nresistor R1 1k rail to ${name}`;
+      expect(readNetlist(instead).diagnostics[0]?.hint).toBe(hint);
+    },
+  );
 
   it("with one message for nets that hang together", () => {
     const found = errors(

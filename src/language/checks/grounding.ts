@@ -3,6 +3,7 @@ import { kindOf } from "../../parts/index.ts";
 import { listed } from "../names.ts";
 import { Joined } from "../nets.ts";
 import type { Examined } from "./checked.ts";
+import { chassisMeant } from "./ground-names.ts";
 
 /**
  * Nets that no direct current can reach from chassis in any mode. One error for each group of nets that
@@ -61,7 +62,8 @@ function complain(examined: Examined, loose: readonly number[]): void {
     names.length === 1
       ? `No direct current can flow between the net ${names[0]} and chassis; on it ${parts.length === 1 ? "is" : "are"} ${some(parts)}`
       : `No direct current can flow between the nets ${some(names)} and chassis; on them are ${some(parts)}`,
-    "its voltage is undetermined: join it to chassis, or by a resistor or coil to a net that is",
+    chassisMeant(names) ??
+      "its voltage is undetermined: join it to chassis, or by a resistor or coil to a net that is",
   );
 }
 

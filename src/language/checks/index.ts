@@ -6,6 +6,7 @@ import { CHASSIS, type NetTable } from "../nets.ts";
 import { checkBatteryPole } from "./battery-pole.ts";
 import { Examined } from "./checked.ts";
 import { checkDangling } from "./dangling.ts";
+import { chassisMeant } from "./ground-names.ts";
 import { checkGrounding } from "./grounding.ts";
 import { checkLoops } from "./loops.ts";
 
@@ -60,6 +61,7 @@ function complainOfChassis({ circuit, draft }: Examined): void {
   draft.complaints.error(
     draft.parts.get(battery.name)!.name,
     "Nothing is connected to chassis, the net that all voltages are measured against",
-    battery.kind === "battery" ? `connect a pole of ${battery.name} to chassis` : "name a net chassis",
+    chassisMeant(circuit.nets.map(({ name }) => name)) ??
+      (battery.kind === "battery" ? `connect a pole of ${battery.name} to chassis` : "name a net chassis"),
   );
 }
