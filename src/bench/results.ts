@@ -38,6 +38,29 @@ export interface PartReading {
   readonly watts: number;
 }
 
+/** A motor; current and voltage from plus to minus, speed and torque in the direction these make. */
+export interface MotorReading {
+  readonly rpm: number;
+  readonly amps: number;
+  readonly volts: number;
+  /** What the current exerts. */
+  readonly torque_newton_metres: number;
+  /** The current's torque does not overcome drag and load. */
+  readonly stalled: boolean;
+}
+
+export interface GovernorReading {
+  /** The motor whose speed works it. */
+  readonly motor: string;
+  /** `hunting`: the speed with the contact closed opens it, and that with it open closes it. */
+  readonly state: "open" | "closed" | "hunting";
+  /** A mode says the state, whatever the speed. */
+  readonly held?: true;
+  /** Of a hunting one, the speeds it would settle at. */
+  readonly closed_rpm?: number;
+  readonly open_rpm?: number;
+}
+
 /** One mode's voltage chart. Keys of `nets` are the shown names. */
 export interface VoltageChart {
   readonly mode: string;
@@ -47,6 +70,9 @@ export interface VoltageChart {
   readonly nets: Readonly<Record<string, NetVoltage>>;
   readonly transistors: Readonly<Record<string, TransistorReading>>;
   readonly parts: Readonly<Record<string, PartReading>>;
+  /** Where the circuit has any. */
+  readonly motors?: Readonly<Record<string, MotorReading>>;
+  readonly governors?: Readonly<Record<string, GovernorReading>>;
 }
 
 /** One path in one mode, against frequency. Gain is output over EMF (V/V, or A/V for a current). */

@@ -6,6 +6,7 @@ import { kindOf } from "../parts/index.ts";
 import type { Port } from "../parts/kind.ts";
 import type { Conditions, Meter } from "./conditions.ts";
 import { meterReadings } from "./meter.ts";
+import { motorReadings } from "./motors.ts";
 import type { NetVoltage, PartReading, TransistorReading, VoltageChart } from "./results.ts";
 import { type Answer, inEachMode, type SolvedMode } from "./run.ts";
 import { transistorReading } from "./transistor-reading.ts";
@@ -29,6 +30,7 @@ export function chartOf(solved: SolvedMode, meter?: Meter): VoltageChart {
     nets: Object.fromEntries(netVoltages(circuit, point, readings)),
     transistors: Object.fromEntries(transistorReadings(circuit, point)),
     parts: Object.fromEntries(partReadings(circuit, point)),
+    ...motorReadings(point),
   };
 }
 

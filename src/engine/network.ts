@@ -53,8 +53,10 @@ export function network(circuit: Circuit, { ambientCelsius, isothermal }: Networ
  * of its own accord does not count.
  */
 function sameWords({ choices: a }: Part, { choices: b }: Part): boolean {
-  const keys = new Set([...Object.keys(a), ...Object.keys(b)].filter((key) => key !== FOUND));
-  return [...keys].every((key) => a[key] === b[key]);
+  if (a === b) return true;
+  for (const key in a) if (key !== FOUND && a[key] !== b[key]) return false;
+  for (const key in b) if (key !== FOUND && a[key] !== b[key]) return false;
+  return true;
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Circuit } from "../circuit/circuit.ts";
+import { kindOf } from "../parts/index.ts";
 import { fadingShunt, ramp, risingSupplies } from "./continuation.ts";
 import { CurrentMeter, type PinCurrents } from "./currents.ts";
 import { type Continuation, DcSystem, WHOLE } from "./dc-system.ts";
@@ -48,6 +49,8 @@ export class OperatingPointSolver {
   readonly #newton: Newton;
   readonly #currents: CurrentMeter;
   readonly #heating: Heating;
+  /** Whether there are parts that change state of their own accord. */
+  readonly #changesState: boolean;
   /** The circuit whose stamps the system holds. */
   #stamped: Circuit;
 
@@ -58,6 +61,7 @@ export class OperatingPointSolver {
     this.#currents = new CurrentMeter(network);
     this.#heating = new Heating(this.#newton);
     this.#stamped = network.circuit;
+    this.#changesState = network.circuit.parts.some((part) => kindOf(part).events !== undefined);
   }
 
   /**
@@ -77,6 +81,7 @@ export class OperatingPointSolver {
    * are in one that the solution leaves them in, as far as there is one.
    */
   solve(from?: Float64Array): OperatingPoint {
+    if (!this.#changesState) return this.#solveAsItStands(from);
     return settleStates(this.network, () => {
       if (this.network.circuit !== this.#stamped) this.system.restamp();
       this.#stamped = this.network.circuit;

@@ -1,5 +1,11 @@
 /** The voltage chart as rows, before anyone lays it out for a terminal, a page or a worksheet. */
-import type { Region, TransistorReading, VoltageChart } from "../bench/results.ts";
+import type {
+  GovernorReading,
+  MotorReading,
+  Region,
+  TransistorReading,
+  VoltageChart,
+} from "../bench/results.ts";
 import type { Circuit, GivenVoltage } from "../circuit/circuit.ts";
 
 /** What is known of one point in one mode, V. */
@@ -62,6 +68,8 @@ export interface ChartRows {
    */
   readonly nets: readonly NetRow[];
   readonly supplies: readonly Row<SupplyValue>[];
+  readonly motors: readonly Row<MotorReading>[];
+  readonly governors: readonly Row<GovernorReading>[];
 }
 
 /** Junctions less than this above ambient are not worth a word, K: it shifts V_BE by 10 mV. */
@@ -162,6 +170,9 @@ function supplyValue(chart: VoltageChart, name: string): SupplyValue | undefined
 export const atRest = ({ values }: NetRow): boolean =>
   values.every((value) => value?.volts !== undefined && Math.abs(value.volts) < 5e-4 && !isGiven(value));
 
+const recordRows = <Value>(records: readonly Readonly<Record<string, Value>>[]): readonly Row<Value>[] =>
+  namesIn(records).map((name) => ({ name, values: records.map((record) => record[name]) }));
+
 /** The rows of the charts of one circuit, a value a mode. */
 export function chartRows(circuit: Circuit, charts: readonly VoltageChart[]): ChartRows {
   const transistors = namesIn(charts.map((chart) => chart.transistors));
@@ -179,5 +190,7 @@ export function chartRows(circuit: Circuit, charts: readonly VoltageChart[]): Ch
       name,
       values: charts.map((chart) => supplyValue(chart, name)),
     })),
+    motors: recordRows(charts.map(({ motors = {} }) => motors)),
+    governors: recordRows(charts.map(({ governors = {} }) => governors)),
   };
 }

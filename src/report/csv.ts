@@ -59,6 +59,8 @@ export function voltagesCsv(charts: readonly VoltageChart[]): string {
     ...section(charts, (chart) => chart.nets, ["volts", "reading_volts", "floating"]),
     ...section(charts, (chart) => chart.transistors, TRANSISTOR),
     ...section(charts, (chart) => chart.parts, ["volts", "amps", "watts"]),
+    ...section(charts, ({ motors = {} }) => motors, ["rpm", "torque_newton_metres", "stalled"]),
+    ...section(charts, ({ governors = {} }) => governors, ["state", "held", "closed_rpm", "open_rpm"]),
   ]);
 }
 

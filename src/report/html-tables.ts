@@ -5,7 +5,7 @@ import type { ChartRows } from "./chart-rows.ts";
 import { pathLabels } from "./labels.ts";
 import { element, type Markup, together } from "./markup.ts";
 import { decibels, hertz, SILENCE_DB } from "./numbers.ts";
-import { type Grid, type GridLine, netGrid, supplyGrid, transistorGrid } from "./voltage-grids.ts";
+import { type Grid, type GridLine, motorGrid, netGrid, supplyGrid, transistorGrid } from "./voltage-grids.ts";
 
 /** More modes than this do not fit beside one another on A4. */
 const ABREAST = 2;
@@ -62,6 +62,7 @@ function table(rows: ChartRows, shown: readonly number[]): Markup {
     transistorGrid(rows, shown, thoroughness),
     netGrid(rows, shown),
     supplyGrid(rows, shown),
+    motorGrid(rows, shown),
   ].filter((grid) => grid.lines.length > 0);
   const span = Math.max(1, ...grids.map((grid) => grid.columns.length));
   const heads = shown.map((i) =>

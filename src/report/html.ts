@@ -8,7 +8,7 @@ import { summaryTable, voltageTables } from "./html-tables.ts";
 import { element, type Markup, together } from "./markup.ts";
 import { celsius } from "./numbers.ts";
 import { PAGE_STYLE, PAGE_STYLE_HASH } from "./page-style.ts";
-import { restText, voltageNotes } from "./voltage-notes.ts";
+import { huntingTexts, restText, voltageNotes } from "./voltage-notes.ts";
 
 /** What stands on the page. Sections without results are left out. */
 export interface ReportContents {
@@ -37,7 +37,12 @@ function voltageSection(circuit: Circuit, charts: readonly VoltageChart[]): Sect
   const rows = chartRows(circuit, charts);
   const all = rows.modes.map((_, i) => i);
   const notes = rows.modes.length > 1 ? voltageNotes(rows, all) : [];
-  const texts = [notes.length > 0 ? `${notes.join(". ")}.` : "", restText(rows), differenceText(rows)];
+  const texts = [
+    notes.length > 0 ? `${notes.join(". ")}.` : "",
+    ...huntingTexts(rows),
+    restText(rows),
+    differenceText(rows),
+  ];
   return {
     title: "Voltages",
     content: together(voltageTables(rows), ...texts.filter((text) => text !== "").map(paragraph)),

@@ -225,3 +225,39 @@ export function supplyGrid(rows: ChartRows, modes: readonly number[]): Grid {
     ],
   };
 }
+
+/** One row a motor: volts at its terminals, its current and its speed; one a governor: what its contact does. */
+export function motorGrid(rows: ChartRows, modes: readonly number[]): Grid {
+  const { motors, governors } = rows;
+  if (motors.length + governors.length === 0) return { columns: [], lines: [] };
+  const heads = ["V", "mA", "rpm"];
+  const line = <Value>(
+    { name, values }: Row<Value>,
+    cells: (value: Value) => readonly string[],
+  ): GridLine => ({
+    label: name,
+    style: "main",
+    groups: modes.map((i) => {
+      const value = values[i];
+      return value === undefined ? [] : cells(value);
+    }),
+  });
+  return {
+    columns: heads.map(() => POINT),
+    lines: [
+      {
+        label: motors.length > 1 ? "motors" : "motor",
+        style: "head",
+        groups: modes.map(() => heads),
+      },
+      ...motors.map((row) =>
+        line(row, ({ volts, amps, rpm, stalled }) => [
+          plain(volts),
+          plain(1e3 * amps),
+          stalled ? "stalled" : decimal(rpm, 0),
+        ]),
+      ),
+      ...governors.map((row) => line(row, ({ state }) => ["", "", state])),
+    ],
+  };
+}

@@ -1,5 +1,5 @@
 import { atRest, type ChartRows } from "./chart-rows.ts";
-import { celsius, watts } from "./numbers.ts";
+import { celsius, decimal, watts } from "./numbers.ts";
 
 /** What the lean columns leave out, a line a transistor and mode: regions other than active, hot junctions. */
 export function voltageNotes(rows: ChartRows, shown: readonly number[]): readonly string[] {
@@ -23,3 +23,16 @@ export function restText({ nets, modes }: ChartRows): string {
   if (names.length === 0) return "";
   return `At 0\u00a0V${modes.length > 1 ? " in every mode" : ""}: ${names.join(", ")}.`;
 }
+
+/** Governors that find no rest, a sentence each and mode. */
+export const huntingTexts = ({ governors, modes }: ChartRows): readonly string[] =>
+  governors.flatMap(({ name, values }) =>
+    values.flatMap((value, i) => {
+      if (value?.closed_rpm === undefined || value.open_rpm === undefined) return [];
+      const where = modes.length > 1 ? ` in ${modes[i]}` : "";
+      const [closed, open] = [value.closed_rpm, value.open_rpm].map((rpm) => `${decimal(rpm, 0)}\u00a0rpm`);
+      return [
+        `${name} hunts${where}: ${value.motor} would run at ${closed} with the contact closed, which opens it, and at ${open} with it open, which closes it. Shown with the contact as at rest.`,
+      ];
+    }),
+  );

@@ -7,8 +7,15 @@ import { differenceText } from "./differences.ts";
 import { gridBlock } from "./grid-block.ts";
 import { type Ink, inkFor } from "./ink.ts";
 import { celsius } from "./numbers.ts";
-import { type Grid, netGrid, supplyGrid, type Thoroughness, transistorGrid } from "./voltage-grids.ts";
-import { restText, voltageNotes } from "./voltage-notes.ts";
+import {
+  type Grid,
+  motorGrid,
+  netGrid,
+  supplyGrid,
+  type Thoroughness,
+  transistorGrid,
+} from "./voltage-grids.ts";
+import { huntingTexts, restText, voltageNotes } from "./voltage-notes.ts";
 
 export interface TableOptions {
   /** Characters a line may have. */
@@ -40,6 +47,7 @@ function blocks(rows: ChartRows, { abreast, thoroughness }: Plan, ink: Ink): rea
       transistorGrid(rows, shown, thoroughness),
       netGrid(rows, shown),
       supplyGrid(rows, shown),
+      motorGrid(rows, shown),
     ];
     const heads = shown.map((i) => harmless(rows.modes[i]!));
     return [...gridBlock(heads, grids, ink), "", ...notes(rows, shown, thoroughness)];
@@ -62,7 +70,7 @@ function heading(circuit: Circuit, rows: ChartRows, width: number, ink: Ink): re
 }
 
 /**
- * The voltage chart: transistors with emitter, base and collector, then nets and batteries, the modes
+ * The voltage chart: transistors with emitter, base and collector, then nets, batteries and motors, the modes
  * side by side where `width` allows; what differs between modes last. Lines may come out wider than
  * `width` only where a single mode does not fit.
  */
@@ -79,7 +87,7 @@ export function voltageTable(
   const lines = [
     ...heading(circuit, rows, options.width, ink),
     ...blocks(rows, plan, ink),
-    ...[restText(rows), differenceText(rows)].flatMap((text) =>
+    ...[...huntingTexts(rows), restText(rows), differenceText(rows)].flatMap((text) =>
       text === "" ? [] : wrap(harmless(text), options.width),
     ),
   ];
