@@ -16,6 +16,8 @@ export function substituteCsv(results: readonly Substitution[]): string {
       `${name} change_db`,
       `${name} low_hertz`,
       `${name} high_hertz`,
+      `${name} input_noise_volts_rms`,
+      `${name} noise_change_db`,
     ]),
     "change",
     "limits",
@@ -32,8 +34,9 @@ export function substituteCsv(results: readonly Substitution[]): string {
 function rowsOf({ mode, part, fitted, candidates }: Substitution, names: readonly string[]) {
   const pathCells = (paths: Readonly<Record<string, Partial<PathChange>>>) =>
     names.flatMap((name) => {
-      const { gain_db, change_db, low_hertz, high_hertz } = paths[name] ?? {};
-      return [gain_db, change_db, low_hertz, high_hertz];
+      const { gain_db, change_db, low_hertz, high_hertz, input_noise_volts_rms, noise_change_db } =
+        paths[name] ?? {};
+      return [gain_db, change_db, low_hertz, high_hertz, input_noise_volts_rms, noise_change_db];
     });
   const own = fitted.transistors[part];
   return [

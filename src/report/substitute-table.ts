@@ -19,6 +19,8 @@ import type { TableOptions } from "./voltage-table.ts";
 const NOTES_OF = 6;
 /** Columns before those of the paths. */
 const OWN = 5;
+/** Columns of a path. */
+const CELLS = 4;
 /** So many nets and currents that have moved are named. */
 const MOVED_SHOWN = 6;
 
@@ -44,11 +46,17 @@ function operatingCells(
   return [amps(ic_amps), volts(vce_volts), watts(dissipation_watts), share];
 }
 
+/** Of the type fitted as EMF of the source, of others by how much it is more. */
+function hissText({ noise_change_db: change, input_noise_volts_rms: noise }: PathChange): string {
+  if (change !== undefined) return `${signed(change)} dB`;
+  return noise === undefined ? "–" : volts(noise);
+}
+
 const pathCells = (paths: Readonly<Record<string, PathChange>>, names: readonly string[]) =>
   names.flatMap((name) => {
     const found = paths[name];
-    if (found === undefined) return ["–", "", "–"];
-    return [decibels(found.gain_db), signed(found.change_db), rangeText(found)];
+    if (found === undefined) return ["–", "", "–", "–"];
+    return [decibels(found.gain_db), signed(found.change_db), hissText(found), rangeText(found)];
   });
 
 /** The candidates of one mode as rows of cells; the type fitted first. */
@@ -57,7 +65,7 @@ function rows({ part, fitted, candidates }: Substitution, names: readonly string
   const fittedPaths = Object.fromEntries(
     Object.entries(fitted.paths).map(([name, figures]) => [name, { ...figures, change_db: 0 }]),
   );
-  const first = pathCells(fittedPaths, names).map((cell, k) => (k % 3 === 1 ? "" : cell));
+  const first = pathCells(fittedPaths, names).map((cell, k) => (k % CELLS === 1 ? "" : cell));
   return [
     [
       "type",
@@ -65,7 +73,7 @@ function rows({ part, fitted, candidates }: Substitution, names: readonly string
       "V_CE",
       "P",
       "of max",
-      ...names.flatMap((name) => [harmless(name), "by dB", `${MINUS}3 dB`]),
+      ...names.flatMap((name) => [harmless(name), "by dB", "hiss", `${MINUS}3 dB`]),
       "change",
     ],
     [harmless(fitted.type), ...operatingCells(own, fitted.ptot_watts), ...first, "fitted"],
@@ -84,11 +92,13 @@ function table(one: Substitution, { width }: TableOptions, ink: Ink): readonly s
   const columns: Column[] = all[0]!.map((_, k) => ({ align: k === 0 ? "left" : "right" }));
   const indices = columns.map((_, k) => k);
   const last = columns.length - 1;
-  // on a narrow terminal the half-power points go first, then the dissipation
+  const cell = (k: number) => (k - OWN) % CELLS;
+  // on a narrow terminal the half-power points go first, then the dissipation, then the hiss
   const plans = [
     indices,
-    indices.filter((k) => k < OWN || k === last || (k - OWN) % 3 !== 2),
-    indices.filter((k) => k < 3 || k === last || (k >= OWN && (k - OWN) % 3 === 0)),
+    indices.filter((k) => k < OWN || k === last || cell(k) !== 3),
+    indices.filter((k) => k < 3 || k === last || (k >= OWN && cell(k) !== 3)),
+    indices.filter((k) => k < 3 || k === last || (k >= OWN && cell(k) === 0)),
     [0, 1, 2, last],
   ];
   const laid = plans.map((plan) =>

@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { hiss } from "../../src/bench/hiss.ts";
 import { inEachMode } from "../../src/bench/run.ts";
 import { baseResistors, coilAtCollector, tankFrequencies } from "../../src/bench/substitute/nets.ts";
 import { PathMeter } from "../../src/bench/substitute/path-meter.ts";
@@ -79,7 +80,12 @@ describe("a type in place of itself", () => {
       expect(same).not.toHaveProperty("rebias");
       expect(same?.transistors).toEqual(fitted.transistors);
       for (const [path, figures] of Object.entries(fitted.paths)) {
-        expect(same?.paths[path]).toEqual({ ...figures, change_db: 0 });
+        const noisy = figures.input_noise_volts_rms !== undefined;
+        expect(same?.paths[path]).toEqual({
+          ...figures,
+          change_db: 0,
+          ...(noisy && { noise_change_db: 0 }),
+        });
       }
     }
   });
@@ -318,5 +324,30 @@ describe("warnings", () => {
     expect(coilAtCollector(circuit, T1!)).toBe(true);
     expect(coilAtCollector(circuit, T2!)).toBe(false);
     expect(tankFrequencies(circuit, T2!)).toEqual([]);
+  });
+});
+
+describe("the hiss of a substitute", () => {
+  const text = `${DIVIDER}
+type QUIET pnp germanium
+    hfe 80 at 1 mA
+    vbe 150 mV at 1 mA
+    rbb 20 ohm
+    flicker 100 Hz
+`;
+  it("is what the noise of the path says with it in place, and its change against the type fitted", () => {
+    const circuit = circuitFrom(text);
+    const [found] = substitute(circuit, "T1", ["QUIET"]).results;
+    const [path] = Object.keys(found!.fitted.paths);
+    const set = [{ part: "T1", key: "type", value: "QUIET" }];
+    const noise = (conditions: object) =>
+      hiss(circuit, { paths: [path!], ...conditions }).results[0]!.weighted["ITU-R 468"].input_volts_rms!;
+    const [before, after] = [noise({}), noise({ set })];
+    expect(found!.fitted.paths[path!]!.input_noise_volts_rms! / before).toBeCloseTo(1, 4);
+    expect(found!.candidates[0]!.paths[path!]!.input_noise_volts_rms! / after).toBeCloseTo(1, 4);
+    expect(found!.candidates[0]!.paths[path!]!.noise_change_db).toBeCloseTo(
+      20 * Math.log10(after / before),
+      3,
+    );
   });
 });

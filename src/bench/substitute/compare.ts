@@ -2,7 +2,7 @@
 import { operatingWarnings } from "../check.ts";
 import type { SpreadChart } from "../spread/results.ts";
 import type { Fit } from "./fit.ts";
-import type { Moved, PathChange } from "./results.ts";
+import type { Moved, PathChange, PathFigures } from "./results.ts";
 
 const NEPER_DB = 20 / Math.LN10;
 /** Currents below this are none, A. */
@@ -15,9 +15,19 @@ export function pathChanges(fitted: Fit, candidate: Fit): Readonly<Record<string
   return Object.fromEntries(
     Object.entries(candidate.paths).map(([name, figures]) => [
       name,
-      { ...figures, change_db: figures.gain_db - (fitted.paths[name]?.gain_db ?? figures.gain_db) },
+      {
+        ...figures,
+        change_db: figures.gain_db - (fitted.paths[name]?.gain_db ?? figures.gain_db),
+        ...noiseChange(fitted.paths[name], figures),
+      },
     ]),
   );
+}
+
+function noiseChange(before: PathFigures | undefined, after: PathFigures) {
+  const [then, now] = [before?.input_noise_volts_rms, after.input_noise_volts_rms];
+  if (!then || !now) return {};
+  return { noise_change_db: 20 * Math.log10(now / then) };
 }
 
 /**

@@ -1,6 +1,7 @@
 /** One type fitted in one mode: operating point, and the figures of the paths through it. */
-import type { Circuit, PartState } from "../../circuit/circuit.ts";
+import type { Circuit, PartState, SignalPath } from "../../circuit/circuit.ts";
 import type { Conditions } from "../conditions.ts";
+import { pathHiss } from "../hiss/path-hiss.ts";
 import type { Failure, VoltageChart } from "../results.ts";
 import { inEachMode, type SolvedMode } from "../run.ts";
 import { chartOf } from "../voltages.ts";
@@ -41,7 +42,8 @@ function fitOf(solved: SolvedMode, names: readonly string[]): Fit {
   const meter = new PathMeter(solved);
   const figures = paths.flatMap((path) => {
     const found = meter.figures(path);
-    return found === undefined ? [] : [[path.name, found] as const];
+    if (found === undefined) return [];
+    return [[path.name, { ...found, ...noiseOf(solved, path, meter) }] as const];
   });
   return {
     mode: solved.mode.name,
@@ -49,4 +51,15 @@ function fitOf(solved: SolvedMode, names: readonly string[]): Fit {
     chart: chartOf(solved),
     paths: Object.fromEntries(figures),
   };
+}
+
+/** To some 1e-4, which is far closer than two transistors of a type are. */
+function noiseOf(
+  solved: SolvedMode,
+  path: SignalPath,
+  { smallSignal }: PathMeter,
+): Pick<PathFigures, "input_noise_volts_rms"> {
+  const hiss = pathHiss(solved, path, { tolerance: Infinity, smallSignal });
+  const volts = "path" in hiss ? hiss.weighted["ITU-R 468"].input_volts_rms : undefined;
+  return volts === undefined ? {} : { input_noise_volts_rms: volts };
 }

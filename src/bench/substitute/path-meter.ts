@@ -21,21 +21,21 @@ export const pathsIn = ({ circuit, mode }: SolvedMode): readonly SignalPath[] =>
 
 /** Reads gains of one solved mode. */
 export class PathMeter {
-  readonly #smallSignal: SmallSignal;
+  readonly smallSignal: SmallSignal;
   readonly #solved: SolvedMode;
 
   constructor(solved: SolvedMode, smallSignal = new SmallSignal(solved.point)) {
     this.#solved = solved;
-    this.#smallSignal = smallSignal;
+    this.smallSignal = smallSignal;
   }
 
   /** Gain in dB against frequency in Hz; nothing where the equations determine none. */
   gain(path: SignalPath): (hertz: number) => number | undefined {
     const source = this.#solved.circuit.parts.findIndex(({ name }) => name === path.from);
-    const read: () => Phasor = reader(this.#smallSignal, path);
+    const read: () => Phasor = reader(this.smallSignal, path);
     return (hertz) => {
-      if (this.#smallSignal.tune(hertz) !== undefined) return undefined;
-      this.#smallSignal.drive(source);
+      if (this.smallSignal.tune(hertz) !== undefined) return undefined;
+      this.smallSignal.drive(source);
       return decibels(read());
     };
   }

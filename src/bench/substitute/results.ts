@@ -7,11 +7,14 @@ export interface PathFigures {
   readonly gain_db: number;
   readonly low_hertz?: number;
   readonly high_hertz?: number;
+  /** Noise as EMF of the source, 20 Hz to 20 kHz, ITU-R 468, rms; absent without a gain at 1 kHz. */
+  readonly input_noise_volts_rms?: number;
 }
 
 export interface PathChange extends PathFigures {
   /** Against the type fitted. */
   readonly change_db: number;
+  readonly noise_change_db?: number;
 }
 
 /** A net, collector current or gain that lies outside what samples and tolerances explain. */
