@@ -1,6 +1,6 @@
 // Bundles the command line and the library into dist/, with the types beside them.
 import { execFileSync } from "node:child_process";
-import { chmodSync, rmSync } from "node:fs";
+import { chmodSync, readdirSync, rmSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
@@ -43,8 +43,15 @@ const types = (...words) =>
     stdio: "inherit",
   });
 
-rmSync(`${root}/dist/cli`, { recursive: true, force: true });
-await Promise.all([build(commandLine), build(library)]);
+/** Pieces of earlier builds, removed only when the new ones are there: a build that fails leaves the old program. */
+function removeOldPieces({ outputs }) {
+  for (const name of readdirSync(`${root}/dist/cli`)) {
+    if (!Object.hasOwn(outputs, `dist/cli/${name}`)) rmSync(`${root}/dist/cli/${name}`);
+  }
+}
+
+const [{ metafile }] = await Promise.all([build({ ...commandLine, metafile: true }), build(library)]);
+removeOldPieces(metafile);
 chmodSync(`${root}/dist/cli.js`, 0o755);
 // the kernel has compiler settings of its own
 types("-b", "src/engine/kernel");
