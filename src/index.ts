@@ -32,6 +32,7 @@ import type { Circuit } from "./circuit/circuit.ts";
 import { modesOf } from "./circuit/conditions.ts";
 import { libraryTypes, readNetlist as read } from "./language/index.ts";
 import { meant } from "./language/nearest.ts";
+import type { Unusable } from "./language/read.ts";
 
 export type { Condition, Looked } from "./bench/adjust/condition.ts";
 export type { Adjustment } from "./bench/adjust.ts";
@@ -59,7 +60,7 @@ export { modesOf } from "./circuit/conditions.ts";
 export type { Diagnostic } from "./circuit/diagnostic.ts";
 export { formatNetlist, libraryTypes, readQuantity, readSetting } from "./language/index.ts";
 export { writeType } from "./language/write-type.ts";
-export { type Answer, Complex };
+export { type Answer, Complex, type Unusable };
 
 /** What readNetlist found. `circuit` is missing where there are errors. */
 export type Reading = ReturnType<typeof read>;
@@ -67,8 +68,11 @@ export type Reading = ReturnType<typeof read>;
 export interface ReadingOptions {
   /** How diagnostics call the file. */
   readonly file?: string;
-  /** The text of a file that `use "NAME"` asks for in the file `from`; undefined if there is none. */
-  readonly files?: (name: string, from: string) => string | undefined;
+  /**
+   * The text of a file that `use "NAME"` asks for in the file `from`; undefined if there is none, or why what
+   * is there cannot be used.
+   */
+  readonly files?: (name: string, from: string) => string | Unusable | undefined;
 }
 
 /**
