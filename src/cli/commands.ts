@@ -17,10 +17,11 @@ import {
   SPREAD_OPTIONS,
   TAPE_OPTIONS,
   TYPES_OPTIONS,
+  WAVEFORM_OPTIONS,
 } from "./options.ts";
 
 /** Answers one command; returns the exit code. */
-export type Answer = (given: Arguments, environment: Environment) => number;
+export type Answer = (given: Arguments, environment: Environment) => number | Promise<number>;
 
 export interface Command {
   readonly name: string;
@@ -149,6 +150,23 @@ export const COMMANDS: readonly Command[] = [
     ],
     options: [...OSCILLATION_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("oscillation"), HELP],
     load: async () => (await import("./oscillation.ts")).oscillationCommand,
+  },
+  {
+    name: "waveform",
+    operands: "FILE",
+    summary: "voltages against time: switch-on, oscillation, clipping",
+    examples: [
+      ["waveform recorder.netlist --for 5s", "switch-on: from rest, the battery connected at 0"],
+      ["waveform recorder.netlist --tone 1kHz,2mV --show speaker", "a sine at the input, and its distortion"],
+      [
+        "waveform recorder.netlist --for 1ms --mode record --start erase=1mV --show erase",
+        "an oscillator builds up",
+      ],
+      ['waveform recorder.netlist --at "50ms S1=record" --for 2s', "a switch is turned"],
+      ["waveform recorder.netlist --for 5s --show quiet,LS1.1 -o on.svg", "an oscillogram to print"],
+    ],
+    options: [...WAVEFORM_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("waveform"), HELP],
+    load: async () => (await import("./waveform.ts")).waveformCommand,
   },
   {
     name: "grade",

@@ -3,7 +3,7 @@ import type { Circuit, PartState } from "../circuit/circuit.ts";
 import { modesOf } from "../circuit/conditions.ts";
 import { COLDEST_AMBIENT, WARMEST_AMBIENT } from "../devices/constants.ts";
 import { nearestWord, readQuantity, readSetting } from "../language/index.ts";
-import type { Unit } from "../parts/kind.ts";
+import type { AnyUnit } from "../language/units.ts";
 import { type Arguments, has, listGiven, valueGiven, valuesGiven } from "./arguments.ts";
 import { Refusal } from "./refusal.ts";
 
@@ -45,7 +45,7 @@ function setting(circuit: Circuit, text: string): readonly PartState[] {
 }
 
 /** A value of an option in SI units. */
-export function quantity(option: string, text: string, unit: Unit): number {
+export function quantity(option: string, text: string, unit: AnyUnit): number {
   const found = readQuantity(text, unit);
   if (typeof found !== "number") throw new Refusal(`--${option} ${text}: ${found.message}`, found.hint);
   return found;

@@ -15,6 +15,10 @@ export interface Environment {
   readonly listFolder: (path: string) => readonly string[];
   /** Shows how far a long run has come, in place of what it showed before; nothing where nobody watches. */
   readonly progress?: (text: string) => void;
+  /** Whether somebody has asked for an end, such as by Ctrl-C, since `pause` was last called. */
+  readonly interrupted?: () => boolean;
+  /** Lets the world around have its turn. */
+  readonly pause?: () => Promise<void>;
   /** Standard input is a person typing, who may not know that somebody waits. */
   readonly keyboard?: boolean;
   /** Characters to a line. */

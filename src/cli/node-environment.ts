@@ -13,6 +13,7 @@ export function nodeEnvironment(process: NodeJS.Process): Environment {
     stdout: (text) => void stdout.write(text),
     stderr: (text) => void stderr.write(text),
     ...(stderr.isTTY === true && { progress: (text: string) => void stderr.write(`\r${text}\u001b[K`) }),
+    ...interruptible(process),
     readFile,
     writeFile: (path, text) => writeFileSync(path, text),
     listFolder,
@@ -20,6 +21,21 @@ export function nodeEnvironment(process: NodeJS.Process): Environment {
     width: lineWidth(env.COLUMNS, stdout.columns),
     color: stdout.isTTY === true && !plain,
     errorColor: stderr.isTTY === true && !plain,
+  };
+}
+
+/** The first Ctrl-C asks a run that looks for it to end; the second, or one that nobody looks for, ends the program. */
+function interruptible(process: NodeJS.Process): Pick<Environment, "interrupted" | "pause"> {
+  let asked = false;
+  const ask = () => {
+    asked = true;
+  };
+  return {
+    interrupted: () => asked,
+    pause: () => {
+      if (!asked && process.listenerCount("SIGINT") === 0) process.once("SIGINT", ask);
+      return new Promise((resolve) => void setImmediate(resolve));
+    },
   };
 }
 

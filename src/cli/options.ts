@@ -32,6 +32,7 @@ export const ENDINGS = {
   hiss: [".json", ".csv", ".svg"],
   oscillation: [".json", ".csv", ".svg"],
   substitute: [".json", ".csv", ".svg"],
+  waveform: [".json", ".csv", ".svg"],
   grade: [".json", ".csv", ".svg", ".netlist"],
 } as const;
 
@@ -124,6 +125,21 @@ export const HISS_OPTIONS: readonly Option[] = [
   option("to", "20kHz", "upper end of the band (default 20 kHz)"),
   option("at", "50,1k,10k", "densities there (default: preferred frequencies)", { repeatable: true }),
   option("emf", "0.5mV", "signal at 1 kHz to compare with; or K1=0.5mV", { repeatable: true }),
+];
+
+/** How long, from what, and what happens meanwhile. */
+export const WAVEFORM_OPTIONS: readonly Option[] = [
+  option("for", "5s", "how long (default 1 s; 20 periods of a tone)"),
+  option("every", "10ms", "distance of the values written down (default: 1000 in all)"),
+  option("start", "rest", "everything discharged; or point, or NET=VOLTS: displaced", { repeatable: true }),
+  option("at", '"50ms S1=record"', "what happens when: S1=record, B1=on, R4=4k7, G1=off", {
+    repeatable: true,
+  }),
+  option("tone", "1kHz,20mV[,G1]", "a sine EMF, rms; repeatable", { repeatable: true }),
+  option("show", "NET[,NET]", "also A minus B, R5 current, M1 speed (default: all nets)", {
+    repeatable: true,
+  }),
+  option("tolerance", "1e-5", "allowed error of a step, as a share of the swing"),
 ];
 
 export const ALL_TYPES: Option = flag("all", "try every type of the library whose limits suffice");

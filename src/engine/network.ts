@@ -106,21 +106,20 @@ export function putInState(network: Network, index: number, state: string | unde
 
 /**
  * Puts `circuit` (the same parts, in the same order) into a network in place, switches in other positions
- * as well: a contact or a battery that is open keeps its branch. Returns which nodes hang free now, or
- * undefined, with the network no longer to be used, if some part's equations are others.
+ * as well: a contact or a battery that is open keeps its branch. Returns false, with the network no longer
+ * to be used, if some part's equations are others.
  */
-export function reshape(network: Network, circuit: Circuit): FreeNodes | undefined {
+export function reshape(network: Network, circuit: Circuit): boolean {
   const before = network.circuit.parts;
   network.circuit = circuit;
   const surroundings = { circuit, ambientKelvin: network.ambientKelvin };
   const changed = (k: number) => circuit.parts[k] !== before[k];
   for (let k = 0; k < before.length; k++) {
-    if (changed(k) && !rewriteStamp(network.stamps, circuit.parts[k]!, k, surroundings)) return undefined;
+    if (changed(k) && !rewriteStamp(network.stamps, circuit.parts[k]!, k, surroundings)) return false;
   }
-  const replaced = network.devices.every(
-    (placed) => !changed(placed.part) || replaceDevice(placed, surroundings),
-  );
-  return replaced ? freeNodes(circuit, network.unknowns, network.stamps, true) : undefined;
+  network.freeAtDc = freeNodes(circuit, network.unknowns, network.stamps, false);
+  network.freeAtAc = freeNodes(circuit, network.unknowns, network.stamps, true);
+  return network.devices.every((placed) => !changed(placed.part) || replaceDevice(placed, surroundings));
 }
 
 function replaceDevice(placed: PlacedDevice, surroundings: Surroundings): boolean {

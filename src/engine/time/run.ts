@@ -58,16 +58,15 @@ export class TimeRun {
       const due = this.#watches.find((watch) => watch.excess(this.state) > 0);
       if (due === undefined) return true;
       this.happenings.push({ seconds: this.seconds, what: due.what });
-      next = [due.then];
+      next = [due.becomes];
     }
     return false;
   }
 
   #change(states: readonly PartState[]): boolean {
     if (states.length > 0) {
-      const free = reshape(this.network, withPartStates(this.circuit, states));
-      if (free === undefined) return false;
-      this.system.hold(free.held);
+      if (!reshape(this.network, withPartStates(this.circuit, states))) return false;
+      this.system.hold(this.network.freeAtAc.held);
       this.#watches = watchesOf(this.network);
     }
     return this.integrator.restart();
@@ -85,6 +84,6 @@ export class TimeRun {
     this.integrator.retreat();
     while (this.seconds < first.seconds) if (!this.integrator.advance(first.seconds)) return false;
     this.happenings.push({ seconds: this.seconds, what: first.watch.what });
-    return this.turn([first.watch.then]);
+    return this.turn([first.watch.becomes]);
   }
 }

@@ -11,14 +11,14 @@ const LOCATED = 1e-9;
 /** A part that switches of itself when a function of its unknowns rises above 0. */
 export class Watch {
   readonly what: string;
-  readonly then: PartState;
+  readonly becomes: PartState;
   readonly #locals: Int32Array;
   readonly #event: StateEvent;
   readonly #x: Float64Array;
 
   constructor(part: string, locals: Int32Array, event: StateEvent) {
     this.what = event.what;
-    this.then = { part, key: event.key, value: event.value };
+    this.becomes = { part, key: event.key, value: event.value };
     this.#locals = locals;
     this.#event = event;
     this.#x = new Float64Array(locals.length);

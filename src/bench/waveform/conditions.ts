@@ -1,0 +1,45 @@
+import type { PartState } from "../../circuit/circuit.ts";
+import type { Conditions } from "../conditions.ts";
+
+/** A sine EMF of a source, V rms. */
+export interface Tone {
+  readonly part: string;
+  readonly hertz: number;
+  readonly volts: number;
+}
+
+/** Something done to the circuit at a time: parts set, or the tones of a source switched. */
+export interface PlannedEvent {
+  readonly seconds: number;
+  /** As given, for the mark: `S1=record`. */
+  readonly what: string;
+  readonly states: readonly PartState[];
+  /** Tones of a source on or off. */
+  readonly keyed?: { readonly part: string; readonly on: boolean };
+}
+
+/** What is looked at. */
+export type Shown =
+  | { readonly kind: "net"; readonly net: number; readonly minus?: number; readonly name: string }
+  | { readonly kind: "current"; readonly part: string; readonly name: string }
+  | { readonly kind: "speed"; readonly part: string; readonly name: string };
+
+export interface Start {
+  /** Everything discharged, or the operating point. */
+  readonly from: "rest" | "point";
+  /** Nets (indices into `Circuit.nets`) put to other voltages. */
+  readonly displaced: readonly { readonly net: number; readonly volts: number }[];
+}
+
+export interface WaveformConditions extends Conditions {
+  /** How long, and how often values are written down, s. */
+  readonly seconds: number;
+  readonly every: number;
+  readonly start: Start;
+  readonly tones: readonly Tone[];
+  readonly events: readonly PlannedEvent[];
+  /** All nets if empty. */
+  readonly shown: readonly Shown[];
+  /** Share of its swing by which a charge may be off in a step. */
+  readonly tolerance?: number;
+}

@@ -1,0 +1,170 @@
+import type { Circuit, Mode } from "../../circuit/circuit.ts";
+import { TimeRun } from "../../engine/time/run.ts";
+import type { Failure } from "../results.ts";
+import { networkIn } from "../run.ts";
+import type { PlannedEvent, Shown, WaveformConditions } from "./conditions.ts";
+import { pathReadings, Snapshots } from "./gain.ts";
+import { readTrace } from "./readings.ts";
+import { Recorder } from "./recorder.ts";
+import type { Mark, Waveform } from "./results.ts";
+import { Sources } from "./sources.ts";
+import { powerBefore, startState } from "./start.ts";
+import { traceOf } from "./traces.ts";
+
+/** How far a run has come, told after every step. */
+export interface Progress {
+  readonly mode: string;
+  readonly seconds: number;
+  readonly of: number;
+}
+
+/** Share of its swing by which a charge may be off in a step, if nothing else is asked for. */
+export const TOLERANCE = 1e-5;
+/** A step is no longer than this share of the run. */
+const LONGEST_SHARE = 1 / 50;
+
+/**
+ * Runs a circuit in one mode from start to end. Yields after every step; whoever answers true stops it, and
+ * gets what has been computed so far.
+ */
+export function* follow(
+  circuit: Circuit,
+  mode: Mode,
+  conditions: WaveformConditions,
+): Generator<Progress, Waveform | Failure, boolean | undefined> {
+  const events = conditions.events.toSorted((a, b) => a.seconds - b.seconds);
+  const set = [...(conditions.set ?? []), ...powerBefore(circuit, events)];
+  const network = networkIn(circuit, mode, { ...conditions, set });
+  const state = startState(network, conditions.start, mode.name);
+  if (!(state instanceof Float64Array)) return state;
+  const sources = new Sources(network.circuit, conditions.tones, events);
+  const run = new TimeRun(network, state, {
+    tolerance: conditions.tolerance ?? TOLERANCE,
+    longest: conditions.seconds * LONGEST_SHARE,
+    drive: sources.drive,
+  });
+  return yield* new Course(run, sources, events, mode.name, conditions).run();
+}
+
+/** One run with its events, and what is written down of it. */
+class Course {
+  readonly #run: TimeRun;
+  readonly #sources: Sources;
+  readonly #events: readonly PlannedEvent[];
+  readonly #mode: string;
+  readonly #conditions: WaveformConditions;
+  readonly #recorder: Recorder;
+  readonly #snapshots: Snapshots;
+  readonly #marks: Mark[] = [];
+  readonly #isothermal: boolean;
+  #next = 0;
+
+  constructor(
+    run: TimeRun,
+    sources: Sources,
+    events: readonly PlannedEvent[],
+    mode: string,
+    conditions: WaveformConditions,
+  ) {
+    const { network } = run;
+    this.#run = run;
+    this.#sources = sources;
+    this.#events = events;
+    this.#mode = mode;
+    this.#conditions = conditions;
+    // what starts cold stays cold, and is compared with the same
+    this.#isothermal = conditions.isothermal === true || conditions.start.from === "rest";
+    const shown = conditions.shown.length > 0 ? conditions.shown : allNets(network.circuit);
+    const count = Math.round(conditions.seconds / conditions.every);
+    this.#recorder = new Recorder(
+      network,
+      shown.map((each) => traceOf(network, each)),
+      conditions.seconds / count,
+      count,
+    );
+    this.#snapshots = new Snapshots(run, mode, conditions.seconds);
+  }
+
+  *run(): Generator<Progress, Waveform | Failure, boolean | undefined> {
+    const { seconds: end } = this.#conditions;
+    if (!this.#takeEvents()) return this.#stuck();
+    while (this.#run.seconds < end) {
+      const until = Math.min(end, this.#events[this.#next]?.seconds ?? end);
+      if (!this.#run.step(until)) return this.#stuck();
+      this.#takeHappenings();
+      this.#recorder.take(this.#run.integrator.points, this.#run.seconds >= end);
+      if (this.#conditions.tones.length === 0) this.#snapshots.take();
+      if (this.#run.seconds >= until && until < end && !this.#takeEvents()) return this.#stuck();
+      const stopped = yield { mode: this.#mode, seconds: this.#run.seconds, of: end };
+      if (stopped === true) return this.#result(this.#run.seconds);
+    }
+    return this.#result();
+  }
+
+  /** Does what is planned for now, in the order given; at the start, connects the circuit. */
+  #takeEvents(): boolean {
+    const now = this.#run.seconds;
+    const due = this.#events.slice(this.#next).filter(({ seconds }) => seconds <= now);
+    for (const event of due) {
+      this.#sources.happen(event, this.#run.circuit);
+      this.#marks.push({ what: event.what, seconds: event.seconds });
+    }
+    this.#next += due.length;
+    const done = this.#run.turn(due.flatMap(({ states }) => states));
+    this.#takeHappenings();
+    if (due.length > 0) this.#snapshots.restart();
+    return done;
+  }
+
+  #takeHappenings(): void {
+    const { happenings } = this.#run;
+    if (happenings.length === 0) return;
+    this.#marks.push(...happenings);
+    this.#run.happenings = [];
+  }
+
+  #stuck(): Failure {
+    const { seconds } = this.#run;
+    const when = seconds === 0 ? "at t = 0" : `at t = ${Number(seconds.toPrecision(6))} s`;
+    return {
+      kind: "no solution",
+      mode: this.#mode,
+      message: `mode ${this.#mode}: the circuit has no solution ${when}`,
+      hint: "look for a current that is interrupted with nowhere to go, or sources and contacts without resistance across each other",
+    };
+  }
+
+  #result(interrupted?: number): Waveform {
+    const { traces, outputs, points } = this.#recorder;
+    const list = (kind: Shown["kind"]) =>
+      Object.fromEntries(
+        traces.flatMap(({ shown }, k) =>
+          shown.kind === kind
+            ? [
+                [
+                  "part" in shown ? shown.part : shown.name,
+                  [...outputs.values[k]!.subarray(0, outputs.length)],
+                ],
+              ]
+            : [],
+        ),
+      );
+    const [currents, speeds] = [list("current"), list("speed")];
+    return {
+      mode: this.#mode,
+      seconds: [...outputs.seconds.subarray(0, outputs.length)],
+      nets: list("net"),
+      ...(Object.keys(currents).length > 0 && { currents }),
+      ...(Object.keys(speeds).length > 0 && { speeds_rpm: speeds }),
+      marks: this.#marks,
+      readings: Object.fromEntries(
+        traces.map(({ shown }, k) => [shown.name, readTrace(points, k, this.#conditions.tones)]),
+      ),
+      paths: pathReadings(this.#snapshots, this.#isothermal),
+      ...(interrupted !== undefined && { interrupted_seconds: interrupted }),
+    };
+  }
+}
+
+const allNets = ({ nets }: Circuit): Shown[] =>
+  nets.flatMap(({ name }, net) => (net === 0 ? [] : [{ kind: "net" as const, net, name }]));

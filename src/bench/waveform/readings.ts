@@ -1,0 +1,34 @@
+import { buildUp } from "./build-up.ts";
+import type { Tone } from "./conditions.ts";
+import { periodicEnd } from "./periodic.ts";
+import type { History } from "./recorder.ts";
+import type { TraceReading } from "./results.ts";
+import { Series } from "./series.ts";
+
+/** A trace has settled when it stays within this share of all its travel. */
+const SETTLED = 0.01;
+
+/** What is read off one trace, by number. */
+export function readTrace(points: History, trace: number, tones: readonly Tone[]): TraceReading {
+  const series = new Series(points, trace);
+  const [least, greatest] = series.range();
+  const periodic = periodicEnd(series, tones);
+  const growth = tones.length > 0 ? undefined : buildUp(series);
+  const settled = periodic === undefined ? settledAt(series, greatest - least) : undefined;
+  return {
+    least,
+    greatest,
+    last: series.values.at(-1) ?? 0,
+    ...(settled !== undefined && { settled_seconds: settled }),
+    ...(periodic && { periodic }),
+    ...(growth && { build_up: growth }),
+  };
+}
+
+/** When a trace comes to stay near its last value; nothing for one that never moves. */
+function settledAt({ seconds, values }: Series, travel: number): number | undefined {
+  if (!(travel > 0)) return undefined;
+  const end = values.at(-1)!;
+  const last = values.findLastIndex((value) => Math.abs(value - end) > SETTLED * travel);
+  return last < 0 ? 0 : seconds[last + 1];
+}

@@ -1,0 +1,68 @@
+/** Results of `waveform` as plain data: SI units, named in the key. Nothing is rounded here. */
+
+/** Something that happened: a switch turned, a contact opened. */
+export interface Mark {
+  readonly what: string;
+  readonly seconds: number;
+}
+
+/** Of a waveform that repeats itself at the end of the run, over its last whole periods. */
+export interface Periodic {
+  readonly hertz: number;
+  readonly mean: number;
+  /** Half of what lies between the greatest and the least value. */
+  readonly peak: number;
+  /** Without the mean. */
+  readonly rms: number;
+  /** Peak value of harmonics 1, 2, 3 …. */
+  readonly harmonics: readonly number[];
+  /** Root of the sum of squares of the harmonics from the second, over the first. */
+  readonly distortion: number;
+  /** Share of each period above the middle between greatest and least value. */
+  readonly duty: number;
+}
+
+/** Amplitude as e^(growth·t), while the swing is small. */
+export interface BuildUp {
+  readonly hertz: number;
+  readonly growth_per_second: number;
+}
+
+/** What is read off one trace. Volts, amperes or revolutions a minute. */
+export interface TraceReading {
+  readonly least: number;
+  readonly greatest: number;
+  readonly last: number;
+  /** From then on it stays within 1 % of all its travel of where it ends. */
+  readonly settled_seconds?: number;
+  readonly periodic?: Periodic;
+  readonly build_up?: BuildUp;
+}
+
+/** How the small-signal gain of a path at 1 kHz comes up. */
+export interface PathReading {
+  readonly path: string;
+  readonly seconds: readonly number[];
+  readonly gain_db: readonly number[];
+  /** At the operating point that the circuit comes to. */
+  readonly final_gain_db: number;
+  /** From then on the gain is within 1 dB of the final one; none if not within the run. */
+  readonly mute_seconds?: number;
+}
+
+export interface Waveform {
+  readonly mode: string;
+  readonly seconds: readonly number[];
+  /** Volts, by shown name. */
+  readonly nets: Readonly<Record<string, readonly number[]>>;
+  /** Amperes into the first pin, by part. */
+  readonly currents?: Readonly<Record<string, readonly number[]>>;
+  /** Revolutions a minute, by motor. */
+  readonly speeds_rpm?: Readonly<Record<string, readonly number[]>>;
+  readonly marks: readonly Mark[];
+  /** By trace: a net, `A minus B`, `PART current`, `MOTOR speed`. */
+  readonly readings: Readonly<Record<string, TraceReading>>;
+  readonly paths: readonly PathReading[];
+  /** Stopped before its end, s. */
+  readonly interrupted_seconds?: number;
+}

@@ -1,0 +1,79 @@
+import type { Answer } from "../bench/run.ts";
+import type { WaveformConditions } from "../bench/waveform/conditions.ts";
+import type { Waveform } from "../bench/waveform/results.ts";
+import { waveforms } from "../bench/waveform.ts";
+import type { Circuit } from "../circuit/circuit.ts";
+import { modesOf } from "../circuit/conditions.ts";
+import { conditionPhrases } from "../report/condition-phrases.ts";
+import { waveformCsv } from "../report/waveform-csv.ts";
+import { waveformPlot } from "../report/waveform-plot.ts";
+import { waveformSvg } from "../report/waveform-svg.ts";
+import { waveformTable } from "../report/waveform-table.ts";
+import { waveformPhrases } from "../report/waveform-words.ts";
+import { type Arguments, has } from "./arguments.ts";
+import type { Environment } from "./environment.ts";
+import { fileOperand, openCircuit } from "./netlist.ts";
+import { destination } from "./output.ts";
+import { settle } from "./settle.ts";
+import { readWaveform } from "./waveform-options.ts";
+
+/** `preprobe waveform`: voltages against time. */
+export async function waveformCommand(given: Arguments, environment: Environment): Promise<number> {
+  const to = destination(given, "waveform");
+  const netlist = openCircuit(fileOperand(given, "waveform"), given, environment);
+  const { circuit } = netlist;
+  const asked = readWaveform(given, circuit);
+  const conditions = {
+    ...asked,
+    modes:
+      asked.modes ??
+      modesOf(circuit)
+        .slice(0, 1)
+        .map(({ name }) => name),
+  };
+  const quiet = has(given, "quiet");
+  const { results, failures } = await run(
+    circuit,
+    conditions,
+    quiet ? undefined : environment.progress,
+    environment,
+  );
+  const phrases = [...conditionPhrases(circuit, conditions, results), ...waveformPhrases(conditions)];
+  return settle(
+    { command: "waveform", netlist, results, failures, to, quiet },
+    {
+      table: () =>
+        `${waveformPlot(circuit, results, environment)}\n${waveformTable(circuit, results, phrases, environment)}`,
+      csv: () => waveformCsv(results),
+      files: { ".svg": () => waveformSvg(circuit, results, phrases) },
+    },
+    environment,
+  );
+}
+
+/** Steps between two looks at clock and keyboard. */
+const STEPS = 50;
+const SHOWN_EVERY_MS = 200;
+
+/** Runs to the end, or until interrupted; shows how far it has come. */
+async function run(
+  circuit: Circuit,
+  conditions: WaveformConditions,
+  progress: Environment["progress"],
+  { interrupted, pause }: Environment,
+): Promise<Answer<Waveform>> {
+  const steps = waveforms(circuit, conditions);
+  let next = steps.next();
+  let shown = Date.now();
+  for (let count = 1; next.done !== true; count++) {
+    if (count % STEPS === 0 && Date.now() - shown > SHOWN_EVERY_MS) {
+      shown = Date.now();
+      const { mode, seconds, of } = next.value;
+      progress?.(`${mode}: ${seconds.toPrecision(3)} s of ${of} s`);
+      await pause?.();
+    }
+    next = steps.next(interrupted?.() ?? false);
+  }
+  progress?.("");
+  return next.value;
+}

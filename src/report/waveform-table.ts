@@ -1,0 +1,112 @@
+/** Readings taken from waveforms, as a table. */
+import type { Periodic, TraceReading, Waveform } from "../bench/waveform/results.ts";
+import type { Circuit } from "../circuit/circuit.ts";
+import { type Column, harmless, layOut, rule, unbound, widthOf, wrap } from "./columns.ts";
+import { type Ink, inkFor } from "./ink.ts";
+import { decimal, gainText, hertz } from "./numbers.ts";
+import type { TableOptions } from "./voltage-table.ts";
+import { cursorsOf, type Strip, secondsText, stripsOf, unitText } from "./waveform-words.ts";
+
+const RIGHT: Column = { align: "right", gap: 3 };
+
+const block = (head: readonly string[], rows: readonly (readonly string[])[], ink: Ink): string[] => {
+  const cells = [head, ...rows].map((row) => row.map((cell) => unbound(harmless(cell))));
+  const laid = layOut(cells, [{ align: "left" }, ...head.slice(1).map(() => RIGHT)]).map((line) =>
+    line.trimEnd(),
+  );
+  const [first = "", ...others] = laid;
+  return [ink.faint(first), ink.faint(rule(Math.max(...laid.map(widthOf)))), ...others];
+};
+
+/** Every trace: where it lies, when it has settled. */
+function levelRows(result: Waveform): string[][] {
+  return stripsOf(result).map(({ name, unit }) => {
+    const { least, greatest, last, settled_seconds } = result.readings[name]!;
+    const value = (number: number) => unitText(number, unit);
+    return [
+      name,
+      value(least),
+      value(greatest),
+      value(last),
+      settled_seconds === undefined ? "" : secondsText(settled_seconds, 3),
+    ];
+  });
+}
+
+const share = (value: number): string => `${decimal(100 * value, value < 0.01 ? 3 : 1)} %`;
+
+function periodicRow({ name, unit }: Strip, periodic: Periodic): string[] {
+  return [
+    name,
+    hertz(Number(periodic.hertz.toPrecision(6))),
+    unitText(periodic.mean, unit),
+    unitText(periodic.peak, unit),
+    unitText(periodic.rms, unit),
+    share(periodic.distortion),
+    `${decimal(100 * periodic.duty, 1)} %`,
+  ];
+}
+
+const reading = (result: Waveform, { name }: Strip): TraceReading => result.readings[name]!;
+
+function periodicLines(result: Waveform, ink: Ink): string[] {
+  const rows = stripsOf(result).flatMap((strip) => {
+    const { periodic } = reading(result, strip);
+    return periodic === undefined ? [] : [periodicRow(strip, periodic)];
+  });
+  if (rows.length === 0) return [];
+  return ["", ...block(["repeats itself", "at", "mean", "peak", "rms", "harmonics", "high for"], rows, ink)];
+}
+
+function buildUpLines(result: Waveform, ink: Ink): string[] {
+  const rows = stripsOf(result).flatMap((strip) => {
+    const { build_up: growth } = reading(result, strip);
+    if (growth === undefined) return [];
+    return [
+      [strip.name, hertz(Number(growth.hertz.toPrecision(5))), secondsText(1 / growth.growth_per_second)],
+    ];
+  });
+  return rows.length === 0 ? [] : ["", ...block(["builds up", "at", "e-fold in"], rows, ink)];
+}
+
+const pathLines = ({ paths }: Waveform): string[] =>
+  paths.map(({ path, final_gain_db, mute_seconds }) => {
+    const final = gainText(final_gain_db, "voltage");
+    if (mute_seconds === undefined) return `${path}: not yet within 1 dB of its gain of ${final} at 1 kHz`;
+    if (mute_seconds === 0) return `${path}: within 1 dB of its gain of ${final} at 1 kHz all the time`;
+    return `${path}: mute for ${secondsText(mute_seconds, 3)}, then within 1 dB of its gain of ${final} at 1 kHz`;
+  });
+
+function modeLines(result: Waveform, { width }: TableOptions, ink: Ink): string[] {
+  const marks = cursorsOf(result).map(
+    ({ letter, seconds, what }) => `${ink.accent(letter)} ${secondsText(seconds, 5)}  ${what}`,
+  );
+  const { interrupted_seconds: stopped } = result;
+  return [
+    "",
+    ink.strong(harmless(result.mode)),
+    ...(stopped === undefined ? [] : [ink.accent(`interrupted at ${secondsText(stopped)}`)]),
+    ...marks.map((line) => unbound(line)),
+    ...pathLines(result).flatMap((line) => wrap(harmless(line), width)),
+    "",
+    ...block(["", "least", "greatest", "last", "settled after"], levelRows(result), ink),
+    ...periodicLines(result, ink),
+    ...buildUpLines(result, ink),
+  ];
+}
+
+/** Marks, mute times and readings of every mode. */
+export function waveformTable(
+  circuit: Circuit,
+  results: readonly Waveform[],
+  conditions: readonly string[],
+  options: TableOptions,
+): string {
+  const ink = inkFor(options.color);
+  const lines = [
+    ...wrap(harmless(circuit.title), options.width).map(ink.strong),
+    ...wrap(harmless(["waveforms", ...conditions].join(" · ")), options.width),
+    ...results.flatMap((result) => modeLines(result, options, ink)),
+  ];
+  return `${lines.join("\n").trimEnd()}\n`;
+}
