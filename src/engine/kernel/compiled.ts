@@ -36,6 +36,8 @@ interface Places {
   readonly lu: number;
   readonly inverse: number;
   readonly x: number;
+  readonly rowG: number;
+  readonly rowC: number;
   readonly end: number;
 }
 
@@ -46,7 +48,9 @@ function placesOf({ column, size }: Elimination): Places {
   const lu = c + doubles;
   const inverse = lu + column.length * NUMBER;
   const x = inverse + size * NUMBER;
-  return { g, c, lu, inverse, x, end: x + size * NUMBER };
+  const rowG = x + size * NUMBER;
+  const rowC = rowG + size * BYTES;
+  return { g, c, lu, inverse, x, rowG, rowC, end: rowC + size * BYTES };
 }
 
 function replayOf(
@@ -62,6 +66,8 @@ function replayOf(
     g: doubles(places.g, column.length),
     c: doubles(places.c, column.length),
     x: doubles(places.x, STRIDE * size),
+    rowG: doubles(places.rowG, size),
+    rowC: doubles(places.rowC, size),
     lu: doubles(places.lu, STRIDE * column.length),
     inverse: doubles(places.inverse, STRIDE * size),
     factor: (omega, second) => factor(omega, second) < 1 / LEAST_PIVOT,
@@ -96,14 +102,13 @@ class Reality {
 const OMEGA_FIRST = 0;
 const OMEGA_SECOND = 1;
 const OMEGA = 2;
-/** Largest ratio so far of a row's entries of U to its pivot. */
+/** Largest ratio so far of a row to its pivot. */
 const WORST = 3;
 const L_RE = 4;
 const L_IM = 5;
 const INVERSE_RE = 6;
 const INVERSE_IM = 7;
-const LARGEST = 8;
-const FIRST_ENTRY = 9;
+const FIRST_ENTRY = 8;
 
 /** What writing a row needs at hand. */
 interface Row {
@@ -205,33 +210,31 @@ function takeProduct({ code, places, reality }: Row, e: number, u: number, to: n
   code.set(to + 1);
 }
 
-/** Stores U and 1/pivot, and remembers how small the pivot is beside the row. */
+/** Stores U and 1/pivot, and remembers how small the pivot is beside its row. */
 function finishRow({ code, elimination, places, reality, i, local }: Row): void {
   const { start, diagonal } = elimination;
-  code.constantPair(0, 0).set(LARGEST);
-  const store = (from: number, address: number) => {
-    code.base().get(from).storePair(address);
-    code.get(LARGEST).get(from).absPair().largerPair().set(LARGEST);
-  };
   for (let e = diagonal[i] + 1; e < start[i + 1]; e++) {
-    store(local(e), places.lu + e * NUMBER);
-    if (reality.entry[e] === 0) store(local(e) + 1, places.lu + e * NUMBER + IMAGINARY);
+    const address = places.lu + e * NUMBER;
+    code.base().get(local(e)).storePair(address);
+    if (reality.entry[e] === 1) continue;
+    code.base().get(local(e) + 1);
+    code.storePair(address + IMAGINARY);
   }
-  invert(code, local(diagonal[i]), reality.pivot[i] === 1);
+  const real = reality.pivot[i] === 1;
+  invert(code, local(diagonal[i]), real);
   const inverse = places.inverse + i * NUMBER;
   code.base().get(INVERSE_RE).storePair(inverse);
-  code.get(WORST).get(LARGEST).get(INVERSE_RE).absPair();
-  if (reality.pivot[i] === 0) {
-    code.get(INVERSE_IM).absPair().addPair();
-  }
-  // a pivot of zero gives infinity or no number, which the larger of two keeps
-  code.mulPair().maxPair().set(WORST);
-  if (reality.pivot[i] === 0) {
+  if (!real)
     code
       .base()
       .get(INVERSE_IM)
       .storePair(inverse + IMAGINARY);
-  }
+  // a pivot of zero gives infinity or no number, which the larger of two keeps
+  code.get(WORST).get(INVERSE_RE).absPair();
+  if (!real) code.get(INVERSE_IM).absPair().addPair();
+  code.loadTwice(places.rowG + i * BYTES);
+  code.get(OMEGA).loadTwice(places.rowC + i * BYTES);
+  code.mulPair().addPair().mulPair().maxPair().set(WORST);
 }
 
 /** 1/p = (re − j·im)/(re² + im²) of both lanes. */

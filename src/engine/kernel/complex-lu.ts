@@ -1,5 +1,5 @@
 import { compileReplay } from "./compiled.ts";
-import { type ComplexReplay, interpretReplay, LANES, STRIDE } from "./complex-replay.ts";
+import { type ComplexReplay, interpretReplay, LANES, measureRows, STRIDE } from "./complex-replay.ts";
 import { costOf, type Elimination } from "./elimination.ts";
 import { FixedStage } from "./fixed-stage.ts";
 import { transposedSolve } from "./transposed.ts";
@@ -61,6 +61,7 @@ export class ComplexLu {
     if (machine === undefined) return;
     machine.g.set(this.#replay.g);
     machine.c.set(this.#replay.c);
+    measureRows(machine, this.elimination);
     this.#replay = machine;
   }
 
@@ -72,6 +73,7 @@ export class ComplexLu {
     base.set(this.#stage.entries);
     reactive.fill(0);
     for (let s = 0; s < entryOfSlot.length; s++) reactive[entryOfSlot[s]] += c[s];
+    measureRows(this.#replay, this.elimination);
     return sound;
   }
 

@@ -13,6 +13,12 @@ export interface ComplexReplay {
   readonly g: Float64Array;
   /** Imaginary part of each entry per unit of ω. */
   readonly c: Float64Array;
+  /**
+   * Largest real part among a row's entries, and largest imaginary part per unit of ω, by place: a pivot is
+   * small if it is small beside these.
+   */
+  readonly rowG: Float64Array;
+  readonly rowC: Float64Array;
   /** Right-hand side by place, then the solution; `STRIDE` doubles a place, varying rows only. */
   readonly x: Float64Array;
   /** Entries of L and U and 1/pivot as last factored, by entry and by place; varying rows only. */
@@ -24,6 +30,22 @@ export interface ComplexReplay {
   solve(): void;
 }
 
+/** Takes note of how large each varying row is, from `g` and `c` as just loaded. */
+export function measureRows(
+  { g, c, rowG, rowC }: ComplexReplay,
+  { size, fixed, firstVarying, start }: Elimination,
+): void {
+  for (let i = fixed; i < size; i++) {
+    let [largestG, largestC] = [0, 0];
+    for (let e = firstVarying[i]; e < start[i + 1]; e++) {
+      largestG = Math.max(largestG, Math.abs(g[e]));
+      largestC = Math.max(largestC, Math.abs(c[e]));
+    }
+    rowG[i] = largestG;
+    rowC[i] = largestC;
+  }
+}
+
 /** The loops over the index lists. */
 export function interpretReplay(elimination: Elimination): ComplexReplay {
   return new InterpretedReplay(elimination);
@@ -33,6 +55,8 @@ class InterpretedReplay implements ComplexReplay {
   readonly compiled = false;
   readonly g: Float64Array;
   readonly c: Float64Array;
+  readonly rowG: Float64Array;
+  readonly rowC: Float64Array;
   readonly x: Float64Array;
   readonly lu: Float64Array;
   readonly inverse: Float64Array;
@@ -46,6 +70,8 @@ class InterpretedReplay implements ComplexReplay {
     this.#elimination = elimination;
     this.g = new Float64Array(entries);
     this.c = new Float64Array(entries);
+    this.rowG = new Float64Array(elimination.size);
+    this.rowC = new Float64Array(elimination.size);
     this.x = new Float64Array(STRIDE * elimination.size);
     this.lu = new Float64Array(STRIDE * entries);
     this.inverse = new Float64Array(STRIDE * elimination.size);
@@ -84,26 +110,22 @@ class InterpretedReplay implements ComplexReplay {
           lu[to + LANES] -= re * lu[from + LANES] + im * lu[from];
         }
       }
-      if (!this.#invert(i, lane)) sound = false;
+      if (!this.#invert(i, lane, omega)) sound = false;
     }
     return sound;
   }
 
   /** 1/pivot of row i; false if it is too small. */
-  #invert(i: number, lane: number): boolean {
-    const { start, diagonal } = this.#elimination;
+  #invert(i: number, lane: number, omega: number): boolean {
+    const { diagonal } = this.#elimination;
     const { lu, inverse } = this;
     const re = lu[STRIDE * diagonal[i] + lane];
     const im = lu[STRIDE * diagonal[i] + LANES + lane];
-    let largest = 0;
-    for (let u = diagonal[i] + 1; u < start[i + 1]; u++) {
-      const at = STRIDE * u + lane;
-      largest = Math.max(largest, Math.abs(lu[at]), Math.abs(lu[at + LANES]));
-    }
     const norm = re * re + im * im;
     inverse[STRIDE * i + lane] = re / norm;
     inverse[STRIDE * i + LANES + lane] = -im / norm;
-    return Math.abs(re) + Math.abs(im) > LEAST_PIVOT * largest && norm > 0;
+    const row = this.rowG[i] + omega * this.rowC[i];
+    return norm > 0 && Math.abs(re) + Math.abs(im) > LEAST_PIVOT * row;
   }
 
   solve(): void {

@@ -84,8 +84,6 @@ export class MachineCode {
   divPair = (): this => this.#vector(0xf3);
   /** The larger of two, or no number if either is none. */
   maxPair = (): this => this.#vector(0xf5);
-  /** The larger of two; quicker, and careless of what is no number. */
-  largerPair = (): this => this.#vector(0xf7);
 
   max = (): this => this.#op(0xa5);
 }
