@@ -6,6 +6,8 @@ import { Refusal } from "./refusal.ts";
 const LOWEST = 20;
 const HIGHEST = 20_000;
 const POINTS_PER_OCTAVE = 6;
+/** Close enough that a trap or a resonance has its shape on paper. */
+const DRAWN_PER_OCTAVE = 48;
 /** More points than any plot can show. */
 const MOST_POINTS = 192;
 
@@ -18,6 +20,15 @@ export function readFrequencies(given: Arguments): readonly number[] {
     return at;
   }
   return preferredFrequencies({ ...readEnds(given), pointsPerOctave: pointsPerOctave(given) });
+}
+
+/**
+ * The frequencies of a drawing, Hz, where nobody asked for those of a table; nothing where somebody did, and
+ * the drawing is to show them.
+ */
+export function drawnFrequencies(given: Arguments): readonly number[] | undefined {
+  if (given.given.has("at") || given.given.has("points-per-octave")) return undefined;
+  return preferredFrequencies({ ...readEnds(given), pointsPerOctave: DRAWN_PER_OCTAVE });
 }
 
 /** The range asked for, Hz. */

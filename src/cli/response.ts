@@ -9,7 +9,7 @@ import { responseTable } from "../report/response-table.ts";
 import { type Arguments, has, listGiven } from "./arguments.ts";
 import { known, readConditions } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
-import { readFrequencies } from "./frequencies.ts";
+import { drawnFrequencies, readFrequencies } from "./frequencies.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
 import { Refusal } from "./refusal.ts";
@@ -30,6 +30,10 @@ export function responseCommand(given: Arguments, environment: Environment): num
   const paths = readPaths(given, circuit);
   const conditions = readConditions(given, circuit);
   const { results, failures } = response(circuit, { ...conditions, paths }, hertz);
+  const drawn = () => {
+    const closer = drawnFrequencies(given);
+    return closer === undefined ? results : response(circuit, { ...conditions, paths }, closer).results;
+  };
   if (results.length === 0 && failures.length === 0) throw noPathThere(circuit, paths);
   const phrases = () => conditionPhrases(circuit, conditions, results);
   const run = { command: "response", netlist, results, failures, to, quiet: has(given, "quiet") };
@@ -39,8 +43,8 @@ export function responseCommand(given: Arguments, environment: Environment): num
       table: () => `${responsePlot(results, environment)}\n${responseTable(results, environment)}`,
       csv: () => responseCsv(results),
       files: {
-        ".svg": () => bodeSvg(results, { title: circuit.title, conditions: phrases() }),
-        ".html": () => reportHtml(circuit, { conditions: phrases(), responses: results }),
+        ".svg": () => bodeSvg(drawn(), { title: circuit.title, conditions: phrases() }),
+        ".html": () => reportHtml(circuit, { conditions: phrases(), responses: drawn() }),
       },
     },
     environment,

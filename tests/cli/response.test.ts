@@ -34,6 +34,17 @@ describe("preprobe response", () => {
     expect(path?.hertz.length).toBeLessThanOrEqual(6);
   });
 
+  it("draws more closely than the table is, unless told how closely", async () => {
+    const points = async (words: string) => {
+      const done = await preprobe(`response stage.netlist --path playback -o bode.svg ${words}`, files);
+      const [, path = ""] = /<path[^>]* d="([^"]*)"/.exec(done.written["bode.svg"] ?? "") ?? [];
+      return path.split(/[ML]/).length - 1;
+    };
+    expect(await points("--from 100Hz --to 800Hz")).toBe(3 * 48 + 2);
+    expect(await points("--from 125Hz --to 1kHz --points-per-octave 8")).toBe(25);
+    expect(await points("--at 100,200,400")).toBe(3);
+  });
+
   it("writes a well-formed drawing that names path, battery and temperature", async () => {
     const done = await preprobe("response stage.netlist -o bode.svg --set B1=6V --ambient 35C", files);
     const svg = done.written["bode.svg"] ?? "";
