@@ -1,6 +1,6 @@
 // Bundles the command line and the library into dist/, with the types beside them.
 import { execFileSync } from "node:child_process";
-import { chmodSync, readdirSync, rmSync } from "node:fs";
+import { chmodSync, copyFileSync, readdirSync, rmSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
@@ -15,13 +15,15 @@ const common = {
   logLevel: "warning",
 };
 
-/** Each command is a piece of its own, so that none waits for the others to load. */
+/** One function of `require`, for the launcher; a command's code runs only when it is called. */
 const commandLine = {
   ...common,
-  entryPoints: { cli: "src/cli/main.ts" },
+  entryPoints: { "cli/preprobe": "src/cli/main.ts" },
   outdir: "dist",
-  chunkNames: "cli/[name]-[hash]",
-  splitting: true,
+  outExtension: { ".js": ".cjs" },
+  format: "cjs",
+  banner: { js: "(function (require) {" },
+  footer: { js: "})" },
   minify: true,
   platform: "node",
   target: "node20",
@@ -52,7 +54,14 @@ function removeOldPieces({ outputs }) {
 
 const [{ metafile }] = await Promise.all([build({ ...commandLine, metafile: true }), build(library)]);
 removeOldPieces(metafile);
+copyFileSync(`${root}/scripts/launcher.mjs`, `${root}/dist/cli.js`);
 chmodSync(`${root}/dist/cli.js`, 0o755);
+// the code that this compiles is kept for the runs to come
+execFileSync(process.execPath, ["dist/cli.js", "voltages", "netlists/recorder.netlist"], {
+  cwd: root,
+  stdio: "ignore",
+  env: { ...process.env, PREPROBE_KEEP_CODE: "1" },
+});
 // the kernel has compiler settings of its own
 types("-b", "src/engine/kernel");
 types("-p", "tsconfig.library.json");

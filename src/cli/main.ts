@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 import { nodeEnvironment } from "./node-environment.ts";
 import { run } from "./run.ts";
 
@@ -8,4 +7,6 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   throw error;
 });
 
-process.exitCode = await run(process.argv.slice(2), nodeEnvironment(process));
+run(process.argv.slice(2), nodeEnvironment(process)).then((status) => {
+  process.exitCode = status;
+});
