@@ -7,8 +7,6 @@ import { outputTerms } from "./output.ts";
 import type { Failure, PathResponse } from "./results.ts";
 import { type Answer, chosenModes, inEachMode, type SolvedMode } from "./run.ts";
 
-export { reader } from "./output.ts";
-
 export interface ResponseConditions extends Conditions {
   /** Names of paths; all if not given. */
   readonly paths?: readonly string[];

@@ -103,7 +103,9 @@ describe("the built program", () => {
 
 describe("the built library", () => {
   it("needs no Node module, so that a browser can load it", () => {
-    expect(readFileSync(join(root, "dist/index.js"), "utf8")).not.toMatch(/from\s*"(node:|[a-z])|require\(/);
+    // `function __require()` is the bundler's own wrapper of a library in the older module format
+    const calls = /from\s*"(node:|[a-z])|(?<!function __)require\(/;
+    expect(readFileSync(join(root, "dist/index.js"), "utf8")).not.toMatch(calls);
   });
 
   it("solves a netlist and gives complex gains", async () => {
