@@ -99,21 +99,20 @@ describe("the sparse elimination", () => {
         const lu = new RealLu(recorded(real, varying));
         const slots = Int32Array.from(varying.keys()).filter((slot) => varying[slot] === 1);
         expect(lu.fix(real.real.map((value, slot) => (varying[slot] === 1 ? value / 3 : value)))).toBe(true);
-        expect(
-          lu.factor(
-            slots,
-            Float64Array.from(slots, (slot) => (real.real[slot]! * 2) / 3),
-          ),
-        ).toBe(true);
+        const added = Float64Array.from(slots, (slot) => (real.real[slot]! * 2) / 3);
         const b = rightSide(real.pattern.size, 0);
-        const x = new Float64Array(b.length);
-        lu.solve(b, x);
         const expected = new LuDecomposition(dense(real, real.real))
           .solve(Matrix.columnVector(b))
           .to1DArray();
-        expected.forEach((value, k) => {
-          expect(x[k]).toBeCloseTo(value, 11);
-        });
+        // after some replays machine code takes over
+        for (let replay = 0; replay < 70; replay++) {
+          expect(lu.factor(slots, added)).toBe(true);
+          const x = new Float64Array(b.length);
+          lu.solve(b, x);
+          expected.forEach((value, k) => {
+            expect(Math.abs(x[k]! - value)).toBeLessThan(1e-11);
+          });
+        }
       }),
     );
   });

@@ -1,9 +1,17 @@
-import type { Elimination } from "./elimination.ts";
+import { compileReplay } from "./compiled.ts";
+import { type ComplexReplay, measureRows, STRIDE } from "./complex-replay.ts";
+import { costOf, type Elimination } from "./elimination.ts";
 import { FixedStage, LEAST_PIVOT } from "./fixed-stage.ts";
+
+/** Beyond so many multiply-adds straight-line code grows larger than it is worth. */
+const MOST_COMPILED = 5_000;
+/** Making machine code takes as long as so many replays by the index lists. */
+const REPLAYS_BEFORE_COMPILING = 60;
 
 /**
  * Replay of a recorded elimination on real values: a constant part, loaded with `fix`, and what is added
- * to it with every `factor`. Nothing is allocated after construction.
+ * to it with every `factor`. Nothing is allocated after construction, but for the machine code that
+ * takes over after some replays: the complex one's, with no entry that varies with frequency.
  */
 export class RealLu {
   readonly elimination: Elimination;
@@ -14,6 +22,9 @@ export class RealLu {
   /** Where each column lies in the row being worked on. */
   readonly #entryAt: Int32Array;
   readonly #firstEntry: number;
+  #machine: ComplexReplay | undefined;
+  #replaysLeft: number;
+  #rowsMeasured = false;
 
   constructor(elimination: Elimination) {
     this.elimination = elimination;
@@ -23,10 +34,13 @@ export class RealLu {
     this.#y = new Float64Array(elimination.size);
     this.#entryAt = new Int32Array(elimination.size);
     this.#firstEntry = elimination.start[elimination.fixed];
+    const worth = costOf(elimination).factor <= MOST_COMPILED;
+    this.#replaysLeft = worth ? REPLAYS_BEFORE_COMPILING : Number.POSITIVE_INFINITY;
   }
 
   /** Loads the constant part by slot. Returns false if the order does not suit it. */
   fix(constant: Float64Array): boolean {
+    this.#rowsMeasured = false;
     return this.#stage.load(constant);
   }
 
@@ -35,13 +49,30 @@ export class RealLu {
    * out too small: the values need an order of their own. Slots must be among the varying ones.
    */
   factor(slots: Int32Array, values: Float64Array): boolean {
-    const { size, fixed, start, firstVarying, diagonal, column, entryOfSlot } = this.elimination;
-    const entryAt = this.#entryAt;
-    const lu = this.#lu;
-    const inverse = this.#inverse;
+    if (--this.#replaysLeft < 0) this.#compile();
+    const machine = this.#machine;
+    const { entryOfSlot } = this.elimination;
+    const lu = machine === undefined ? this.#lu : machine.g;
     const { entries } = this.#stage;
     for (let e = this.#firstEntry; e < lu.length; e++) lu[e] = entries[e];
     for (let s = 0; s < slots.length; s++) lu[entryOfSlot[slots[s]]] += values[s];
+    if (machine === undefined) return this.#eliminate();
+    if (!this.#rowsMeasured) measureRows(machine, this.elimination);
+    this.#rowsMeasured = true;
+    return machine.factor(0, 0);
+  }
+
+  #compile(): void {
+    this.#replaysLeft = Number.POSITIVE_INFINITY;
+    const constant = { ...this.elimination, isVarying: new Uint8Array(this.elimination.column.length) };
+    this.#machine = compileReplay(constant);
+  }
+
+  #eliminate(): boolean {
+    const { size, fixed, start, firstVarying, diagonal, column } = this.elimination;
+    const entryAt = this.#entryAt;
+    const lu = this.#lu;
+    const inverse = this.#inverse;
     let sound = true;
     for (let i = fixed; i < size; i++) {
       for (let e = firstVarying[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
@@ -62,10 +93,25 @@ export class RealLu {
 
   /** x ← A⁻¹·b; `b` by row, `x` by unknown; they may be the same array. */
   solve(b: Float64Array, x: Float64Array): void {
-    const { size, fixed, start, firstVarying, diagonal, column, pivotColumn } = this.elimination;
-    const lu = this.#lu;
+    const { size, pivotColumn } = this.elimination;
     const y = this.#y;
     this.#stage.forward(b, y);
+    if (this.#machine === undefined) this.#substitute(y);
+    else this.#substituteBy(this.#machine, y);
+    this.#stage.backward(y);
+    for (let i = 0; i < size; i++) x[pivotColumn[i]] = y[i];
+  }
+
+  #substituteBy(machine: ComplexReplay, y: Float64Array): void {
+    const { size, fixed } = this.elimination;
+    for (let i = fixed; i < size; i++) machine.x[STRIDE * i] = y[i];
+    machine.solve();
+    for (let i = fixed; i < size; i++) y[i] = machine.x[STRIDE * i];
+  }
+
+  #substitute(y: Float64Array): void {
+    const { size, fixed, start, firstVarying, diagonal, column } = this.elimination;
+    const lu = this.#lu;
     for (let i = fixed; i < size; i++) {
       let sum = y[i];
       for (let e = firstVarying[i]; e < diagonal[i]; e++) sum -= lu[e] * y[column[e]];
@@ -76,7 +122,5 @@ export class RealLu {
       for (let e = diagonal[i] + 1; e < start[i + 1]; e++) sum -= lu[e] * y[column[e]];
       y[i] = sum * this.#inverse[i];
     }
-    this.#stage.backward(y);
-    for (let i = 0; i < size; i++) x[pivotColumn[i]] = y[i];
   }
 }
