@@ -66,7 +66,7 @@ export class TimeRun {
   #change(states: readonly PartState[]): boolean {
     if (states.length > 0) {
       if (!reshape(this.network, withPartStates(this.circuit, states))) return false;
-      this.system.hold(this.network.freeAtAc.held);
+      this.system.refresh();
       this.#watches = watchesOf(this.network);
     }
     return this.integrator.restart();

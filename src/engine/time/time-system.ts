@@ -12,6 +12,12 @@ export class TimeSystem {
   readonly pattern: Pattern;
   /** 1 for slots of the matrix that hold a capacitance or inductance. */
   readonly reactive: Uint8Array;
+  /** 1 for slots whose values change from step to step: reactive ones and those of devices. */
+  readonly varying: Uint8Array;
+  /** The slopes that stay until parts are changed, by slot; 0 in varying slots. */
+  readonly constant: Float64Array;
+  /** Times that parts have been changed. */
+  turns = 0;
   /** 1 for rows with a charge or flux: the others are algebraic. */
   readonly hasCharge: Uint8Array;
   /** Slopes ∂(−F)/∂x and ∂q/∂x by slot, as last linearised. */
@@ -51,6 +57,8 @@ export class TimeSystem {
     this.emf = new Float64Array(network.circuit.parts.length);
     this.#held = network.freeAtAc.held;
     this.reactive = new Uint8Array(slots);
+    this.varying = new Uint8Array(slots);
+    this.constant = new Float64Array(slots);
     this.hasCharge = new Uint8Array(n);
     for (const list of [this.#cSlot, ...this.#chargeSlots]) {
       for (const slot of list) {
@@ -59,11 +67,17 @@ export class TimeSystem {
         this.hasCharge[this.pattern.row[slot]!] = 1;
       }
     }
+    for (const list of [this.#cSlot, ...this.#slopeSlots, ...this.#chargeSlots])
+      for (const slot of list) if (slot >= 0) this.varying[slot] = 1;
+    this.refresh();
   }
 
-  /** Takes over which nodes hang free, after a switch was turned. */
-  hold(nodes: readonly number[]): void {
-    this.#held = nodes;
+  /** Takes over the network's values after parts were changed. */
+  refresh(): void {
+    this.#held = this.network.freeAtAc.held;
+    this.#startSlopes();
+    for (let s = 0; s < this.g.length; s++) this.constant[s] = this.varying[s] === 1 ? 0 : this.g[s]!;
+    this.turns++;
   }
 
   /** F and q by row at a state. */
