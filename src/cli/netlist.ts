@@ -1,7 +1,9 @@
 import type { Circuit } from "../circuit/circuit.ts";
 import type { Diagnostic } from "../circuit/diagnostic.ts";
-import { drawDiagnostic, readNetlist } from "../language/index.ts";
-import { type Arguments, has } from "./arguments.ts";
+import { drawDiagnostic, readNetlist, readSetting } from "../language/index.ts";
+import type { Refused } from "../language/setting.ts";
+import { type Arguments, has, valuesGiven } from "./arguments.ts";
+import { sentence } from "./complaints.ts";
 import type { Environment } from "./environment.ts";
 import { filesBeside, readText } from "./reading.ts";
 import { BadNetlist, Refusal } from "./refusal.ts";
@@ -48,9 +50,21 @@ export function openNetlist(file: string, given: Arguments, environment: Environ
   return { file, circuit, warnings: diagnostics, show };
 }
 
+/** What `--set` says that is hardly meant so; what it says wrongly is refused when it is used. */
+function showDoubts(circuit: Circuit, given: Arguments, environment: Environment): void {
+  for (const text of valuesGiven(given, "set")) {
+    const doubts: Refused[] = [];
+    readSetting(circuit, text, doubts);
+    for (const { message, hint } of doubts) {
+      environment.stderr(sentence({ message: `--set ${text}: ${message}`, ...(hint && { hint }) }));
+    }
+  }
+}
+
 /** Reads a netlist that has something to solve. */
 export function openCircuit(file: string, given: Arguments, environment: Environment): Netlist {
   const netlist = openNetlist(file, given, environment);
+  if (!has(given, "quiet")) showDoubts(netlist.circuit, given, environment);
   if (netlist.circuit.parts.length > 0) return netlist;
   throw new Refusal(
     `${file === "-" ? "the netlist" : file} names no parts`,

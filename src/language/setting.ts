@@ -18,14 +18,14 @@ export interface Refused {
 
 /**
  * Reads `P1=30%`, `R4=4k7`, `S1=record`, `B1=5.2V`, `C4.esr=10 ohm`; several may follow each other, with
- * blanks or commas between.
+ * blanks or commas between. What is read but hardly meant so is added to `doubts`.
  */
-export function readSetting(circuit: Circuit, text: string): PartState[] | Refused {
+export function readSetting(circuit: Circuit, text: string, doubts: Refused[] = []): PartState[] | Refused {
   const states: PartState[] = [];
   const items = text.split(/[\s,]+(?=[^\s=,]+\s*=)/).filter((item) => item.trim() !== "");
   if (items.length === 0) return refused("A part and what it is set to are expected", "write P1=30%");
   for (const item of items) {
-    const state = readItem(circuit, item.trim());
+    const state = readItem(circuit, item.trim(), doubts);
     if ("message" in state) return state;
     states.push(state);
   }
@@ -48,7 +48,7 @@ const refused = (message: string, hint?: string): Refused => ({
   ...(hint !== undefined && { hint }),
 });
 
-function readItem(circuit: Circuit, item: string): PartState | Refused {
+function readItem(circuit: Circuit, item: string, doubts: Refused[]): PartState | Refused {
   const equals = item.indexOf("=");
   if (equals <= 0) return refused(`"${item}" does not say what is set to what`, "write P1=30% or S1=record");
   const [name = "", ...key] = item.slice(0, equals).trim().split(".");
@@ -62,10 +62,10 @@ function readItem(circuit: Circuit, item: string): PartState | Refused {
       ),
     );
   }
-  return readState(part, [...key, item.slice(equals + 1)].join(" "));
+  return readState(part, [...key, item.slice(equals + 1)].join(" "), doubts);
 }
 
-function readState(part: Part, text: string): PartState | Refused {
+function readState(part: Part, text: string, doubts: Refused[]): PartState | Refused {
   const complaints = new Complaints();
   const [line] = new Scanner("", text, complaints).lines();
   const before = { text: part.name, first: true, file: "", line: 1, column: 1, length: 1 };
@@ -73,12 +73,14 @@ function readState(part: Part, text: string): PartState | Refused {
   const { name, positions, values } = part;
   const settable = { name, kind: kindOf(part), values, ...(positions && { positions }) };
   const state = takeState(cursor, settable, complaints);
-  const [first] = complaints.sorted([]).filter(({ severity }) => severity === "error");
+  const found = complaints.sorted([]);
+  const first = found.find(({ severity }) => severity === "error");
   if (first !== undefined) return refused(first.message, first.hint);
   if (state === undefined) return refused(`${part.name} cannot be set to "${text}"`);
   const surplus = cursor.peek();
   if (surplus !== undefined)
     return refused(`${part.name}: "${surplus.text}" is not expected behind the value`);
+  doubts.push(...found.map(({ message, hint }) => refused(message, hint)));
   return state;
 }
 

@@ -46,6 +46,15 @@ describe("preprobe voltages", () => {
     expect((await chart("")).transistors.T1.junction_celsius).toBeGreaterThan(25.1);
   });
 
+  it("warns of a value set far outside what the part can be, and keeps it", async () => {
+    const done = await preprobe("voltages stage.netlist --set R4=4m7", { "stage.netlist": STAGE });
+    expect(done.code).toBe(0);
+    expect(done.err).toContain('preprobe: --set R4=4m7: R4: "4m7" is read as 4.7 mΩ');
+    expect(done.err).toContain("did you mean 4.7 MΩ?");
+    const quiet = await preprobe("voltages stage.netlist --set R4=4m7 --quiet", { "stage.netlist": STAGE });
+    expect(quiet.err).toBe("");
+  });
+
   it("shows what a meter would read, which loads the circuit", async () => {
     const done = await preprobe("voltages stage.netlist --json --mode play --meter 20k/V", files);
     const base = JSON.parse(done.out).results[0].nets["T1.b"];
