@@ -2,11 +2,12 @@ import type { Circuit, Mode } from "../circuit/circuit.ts";
 import { withPartStates } from "../circuit/conditions.ts";
 import { ZERO_CELSIUS } from "../devices/constants.ts";
 import { isSolved, OperatingPointSolver } from "../engine/operating-point.ts";
-import { type Condition, unitOf } from "./adjust/condition.ts";
+import { atOscillation, type Condition, type Looked, lookedWith, unitOf } from "./adjust/condition.ts";
 import { Gauge } from "./adjust/gauge.ts";
 import { type Knob, placeOf, valueAt } from "./adjust/knob.ts";
 import { least, roots, type Sample, scan } from "./adjust/search.ts";
 import type { Conditions } from "./conditions.ts";
+import { oscillationFrequency } from "./oscillation.ts";
 import { nearestPreferred, type Series } from "./preferred-values.ts";
 import type { Failure } from "./results.ts";
 import { type Answer, chosenModes, networkIn } from "./run.ts";
@@ -25,6 +26,8 @@ export interface Adjustment {
   readonly part: string;
   readonly key: string;
   readonly condition: string;
+  /** Where the condition is looked at, if that is where the circuit oscillates, Hz. */
+  readonly oscillation_hertz?: number;
   /** Whether the condition is met; otherwise setting or value is where it comes nearest. */
   readonly met: boolean;
   /** As a share of the turn, 0 … 1. */
@@ -56,16 +59,29 @@ const ACCEPTED = 1e-6;
 /** Where the target is 0, to so much of the unit. */
 const ZERO = 1e-12;
 
-/** Turns `knob` until `condition` is met, in every mode asked for. */
+/**
+ * Turns `knob` until `condition` is met, in every mode asked for. A condition at the oscillation is looked at
+ * where the circuit oscillates as it stands before the knob is turned; if no modes are named, in those that do.
+ */
 export function adjust(
   circuit: Circuit,
   knob: Knob,
   condition: Condition,
   conditions: Conditions = {},
 ): Answer<Adjustment> {
-  const answers = chosenModes(circuit, conditions).map((mode) =>
-    new Bench(circuit, mode, knob, condition, conditions).answer(),
-  );
+  const modes = chosenModes(circuit, conditions).map((mode) => ({
+    mode,
+    oscillation: atOscillation(condition.looked)
+      ? oscillationFrequency(circuit, mode.name, conditions)
+      : undefined,
+  }));
+  const oscillating = modes.filter(({ oscillation }) => oscillation !== undefined);
+  const chosen = conditions.modes === undefined && oscillating.length > 0 ? oscillating : modes;
+  const answers = chosen.map(({ mode, oscillation }): Found => {
+    const looked = lookedWith(condition.looked, oscillation);
+    if (looked === undefined) return { failure: still(mode, condition) };
+    return new Bench(circuit, mode, knob, { ...condition, looked }, conditions, oscillation).answer();
+  });
   return {
     results: answers.flatMap(({ result }) => (result === undefined ? [] : [result])),
     failures: answers.flatMap(({ failure }) => (failure === undefined ? [] : [failure])),
@@ -77,6 +93,13 @@ interface Found {
   readonly failure?: Failure;
 }
 
+const still = (mode: Mode, { text }: Condition): Failure => ({
+  kind: "no solution",
+  mode: mode.name,
+  message: `mode ${mode.name}: nothing oscillates, so ${text} has no frequency`,
+  hint: "oscillation shows what grows in each mode; or write the frequency, as in at 52kHz",
+});
+
 /** One mode's circuit, with the knob and the gauge at hand. */
 class Bench {
   readonly #mode: Mode;
@@ -85,11 +108,20 @@ class Bench {
   readonly #gauge: Gauge;
   readonly #base: Circuit;
   readonly #celsius: number;
+  readonly #oscillation: number | undefined;
   readonly #solver: OperatingPointSolver;
   #last: Float64Array | undefined;
 
-  constructor(circuit: Circuit, mode: Mode, knob: Knob, condition: Condition, conditions: Conditions) {
+  constructor(
+    circuit: Circuit,
+    mode: Mode,
+    knob: Knob,
+    condition: Condition & { readonly looked: Looked<number> },
+    conditions: Conditions,
+    oscillation: number | undefined,
+  ) {
     this.#mode = mode;
+    this.#oscillation = oscillation;
     this.#knob = knob;
     this.#condition = condition;
     this.#gauge = new Gauge(condition.looked);
@@ -155,6 +187,7 @@ class Bench {
       part,
       key,
       condition: condition.text,
+      ...(this.#oscillation !== undefined && { oscillation_hertz: this.#oscillation }),
       met,
       ...(key === "setting" ? { setting: value } : { value }),
       value_unit: unit,

@@ -1,5 +1,6 @@
 import {
   type Condition,
+  type Frequency,
   type Looked,
   TRANSISTOR_FIGURES,
   type TransistorFigure,
@@ -21,6 +22,7 @@ const EXAMPLES = `write it like "T6.ic = 5 mA", "T1.c = -4.2 V", "gain playback 
  *     gain playback at 1kHz = 50 dB     or a plain ratio
  *     lower -3dB of playback = 80 Hz    or upper
  *     least |trap| at 52kHz from K2     size of the signal at a net, for 1 V of EMF
+ *     least |trap| at oscillation       where the circuit oscillates in the mode; a gain as well
  */
 export function readUntil(text: string, circuit: Circuit): Condition {
   const plain = text.replaceAll("\u2212", "-").trim().replace(/\s+/g, " ");
@@ -94,6 +96,10 @@ function direct(words: string, circuit: Circuit, text: string): Looked {
     const all = [...TRANSISTOR_FIGURES, "e", "b", "c"];
     throw refused(text, `${name} has no ${figure || "such thing"} to look at`, `it has ${all.join(", ")}`);
   }
+  if (isFigure(figure)) {
+    const names = circuit.parts.filter(({ kind }) => kind === "transistor").map((each) => each.name);
+    known(name, names, "transistor", text);
+  }
   return { kind: "voltage", ...between(words, circuit, text) };
 }
 
@@ -150,7 +156,8 @@ function path(name: string, circuit: Circuit, text: string): string {
   return name;
 }
 
-function hertz(value: string, text: string): number {
+function hertz(value: string, text: string): Frequency {
+  if (value === "oscillation") return value;
   const found = readQuantity(value, "hertz");
   if (typeof found !== "number") throw refused(text, found.message, found.hint);
   if (!(found > 0)) throw refused(text, "a frequency is above 0 Hz");

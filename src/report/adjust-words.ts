@@ -38,8 +38,11 @@ export function knobName({ part, key }: Adjustment): string {
 }
 
 /** What is looked at, without the value wanted of it. */
-export const lookedText = ({ condition }: Adjustment): string =>
-  condition.replace(/^(least|greatest) /, "").replace(/\s*=.*$/, "");
+export function lookedText({ condition, oscillation_hertz: hertz }: Adjustment): string {
+  const looked = condition.replace(/^(least|greatest) /, "").replace(/\s*=.*$/, "");
+  if (hertz === undefined) return looked;
+  return looked.replace(" at oscillation", ` at ${quantityText(hertz, "hertz", 4)}`);
+}
 
 /** What was found, in a sentence. */
 export function outcome(result: Adjustment): string {

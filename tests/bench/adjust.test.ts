@@ -4,6 +4,7 @@ import { knobOf } from "../../src/bench/adjust/knob.ts";
 import { least, root, roots, scan } from "../../src/bench/adjust/search.ts";
 import { adjust } from "../../src/bench/adjust.ts";
 import type { Conditions } from "../../src/bench/conditions.ts";
+import { oscillationFrequency } from "../../src/bench/oscillation.ts";
 import { nearestPreferred, PREFERRED_SERIES } from "../../src/bench/preferred-values.ts";
 import { readUntil } from "../../src/cli/until.ts";
 import { circuitOf, expectNear } from "../outside/bench.ts";
@@ -98,6 +99,28 @@ describe("a minimum", () => {
 
   it("is at the end further from it for the greatest", () => {
     expect(turned(TRAP, "L1", "greatest |out| at 52kHz").first.setting).toBe(0);
+  });
+});
+
+describe("a condition at the oscillation", () => {
+  const recorder = readFileSync("netlists/recorder.netlist", "utf8");
+  const until = "least |trap| at oscillation from K2";
+
+  it("is looked at in the mode that oscillates, at the frequency found there", () => {
+    const { results, first } = turned(recorder, "L2", until);
+    const hertz = oscillationFrequency(circuitOf(recorder), "record")!;
+    expect(results).toMatchObject([{ mode: "record", met: true, oscillation_hertz: hertz }]);
+    const plain = turned(recorder, "L2", until.replace("oscillation", `${hertz}Hz`), { modes: ["record"] });
+    expectNear(first.setting!, plain.first.setting!, 1e-9);
+    // L2 from 6 to 12 mH with 1 nF across; wiring capacitances shift the least a little
+    const resonance = 1 / (2 * Math.PI * Math.sqrt((6e-3 + 6e-3 * first.setting!) * 1e-9));
+    expectNear(resonance, hertz, 0.01);
+  });
+
+  it("is refused in a mode in which nothing oscillates", () => {
+    const { results, failures } = turned(recorder, "L2", until, { modes: ["play"] });
+    expect(results).toEqual([]);
+    expect(failures[0]?.message).toBe(`mode play: nothing oscillates, so ${until} has no frequency`);
   });
 });
 

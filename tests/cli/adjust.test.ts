@@ -48,6 +48,7 @@ describe("adjust", () => {
     ["R2", "T1.x = 4V", "T1 has no x to look at"],
     ["R2", "T1.ic = 4V", "is a voltage"],
     ["R2", "T9.c = 4V", "there is no net or pin T9.c"],
+    ["R2", "T9.ic = 4mA", "there is no transistor T9"],
     ["R2", "gain playbock at 1kHz = 3 dB", "did you mean playback?"],
     ["R2", "gain playback = 3 dB", "gain of what, and where?"],
     ["R2", "gain playback at 1kHz = -3", "a ratio is above 0"],

@@ -11,10 +11,10 @@ import { root } from "./search.ts";
 
 /** Reads what a condition looks at from one solved point after another of the same network. */
 export class Gauge {
-  readonly #looked: Looked;
+  readonly #looked: Looked<number>;
   #smallSignal: SmallSignal | undefined;
 
-  constructor(looked: Looked) {
+  constructor(looked: Looked<number>) {
     this.#looked = looked;
   }
 
