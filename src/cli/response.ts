@@ -40,7 +40,10 @@ export function responseCommand(given: Arguments, environment: Environment): num
   return settle(
     run,
     {
-      table: () => `${responsePlot(results, environment)}\n${responseTable(results, environment)}`,
+      table: () => {
+        const closer = drawn();
+        return `${responsePlot(closer, environment)}\n${responseTable(results, environment, closer)}`;
+      },
       csv: () => responseCsv(results),
       files: {
         ".svg": () => bodeSvg(drawn(), { title: circuit.title, conditions: phrases() }),

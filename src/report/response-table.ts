@@ -56,12 +56,13 @@ const HALF = "−3\u00a0dB";
 /** The half-power points in words; an end the range does not reach is said so. */
 export function halfPowerText({ reference_db, low_hertz, high_hertz }: Bandwidth): string {
   if (reference_db === undefined) return `${HALF} points need the gain at ${hertz(1000)}`;
+  const half = `${HALF} re ${hertz(1000)}`;
   if (low_hertz !== undefined && high_hertz !== undefined) {
-    return `${HALF} at ${hertz(low_hertz)} and ${hertz(high_hertz)}`;
+    return `${half} at ${hertz(low_hertz)} and ${hertz(high_hertz)}`;
   }
-  if (low_hertz !== undefined) return `${HALF} at ${hertz(low_hertz)}, the upper point not in the range`;
-  if (high_hertz !== undefined) return `${HALF} at ${hertz(high_hertz)}, the lower point not in the range`;
-  return `${HALF} points not in the range`;
+  if (low_hertz !== undefined) return `${half} at ${hertz(low_hertz)}, the upper point not in the range`;
+  if (high_hertz !== undefined) return `${half} at ${hertz(high_hertz)}, the lower point not in the range`;
+  return `${half}: no such point in the range`;
 }
 
 /** What one reads off a response, in a line of words. */
@@ -86,11 +87,16 @@ function summaries(responses: readonly PathResponse[], labels: readonly string[]
 
 /**
  * Frequencies down, gain (dB, of output over EMF) and phase (degrees) across by path; under the table,
- * for each path, the gain at 1 kHz, the greatest gain and the −3 dB points.
+ * for each path, the gain at 1 kHz, the greatest gain and the −3 dB points, read from the same paths at
+ * `closer` frequencies where they were solved there too.
  */
-export function responseTable(responses: readonly PathResponse[], options: TableOptions): string {
+export function responseTable(
+  responses: readonly PathResponse[],
+  options: TableOptions,
+  closer: readonly PathResponse[] = responses,
+): string {
   if (responses.length === 0) return "";
   const labels = pathLabels(responses).map(harmless);
-  const lines = [...tables(responses, labels, options), ...summaries(responses, labels, options.width)];
+  const lines = [...tables(responses, labels, options), ...summaries(closer, labels, options.width)];
   return `${lines.join("\n").trimEnd()}\n`;
 }

@@ -76,7 +76,7 @@ describe("the Bode plot as a drawing", () => {
     expect(root.attributes.role).toBe("img");
     expect(root.children.find(({ name }) => name === "title")!.text).toContain(circuit.title);
     const words = spaced(root.children.find(({ name }) => name === "desc")!.text);
-    expect(words).toMatch(/playback: 62\.1 dB at 1 kHz; .* −3 dB at 57\.7 Hz and 4\.73 kHz\./);
+    expect(words).toMatch(/playback: 62\.1 dB at 1 kHz; .* −3 dB re 1 kHz at 57\.7 Hz and 4\.73 kHz\./);
   });
 
   test("It shows title, conditions, preferred frequencies, decibels, degrees and −3 dB points.", () => {

@@ -46,10 +46,10 @@ describe("the summary of a response", () => {
   test("An end of the band that the range does not reach is named.", () => {
     // half the power at 1 kHz: 9 kHz·√(1 + 2/81)
     const low = response({ path: "a", gain: 10, low: 1, high: 9e3 });
-    expect(spaced(summary(low))).toMatch(/−3 dB at 9\.11 kHz, the lower point not in the range$/);
+    expect(spaced(summary(low))).toMatch(/−3 dB re 1 kHz at 9\.11 kHz, the lower point not in the range$/);
     // 60 Hz / √(1 + 2·0.06²) = 59.8 Hz, less what the straight line between points misses
     const high = response({ path: "a", gain: 10, low: 60, high: 1e6 });
-    expect(spaced(summary(high))).toMatch(/−3 dB at 59\.[89] Hz, the upper point not in the range$/);
+    expect(spaced(summary(high))).toMatch(/−3 dB re 1 kHz at 59\.[89] Hz, the upper point not in the range$/);
   });
 
   test("Without 1 kHz in the range it says that the −3 dB points need it.", () => {
