@@ -44,8 +44,8 @@ describe("preprobe stages", () => {
   it("writes a row a transistor and mode as CSV", async () => {
     const { out } = await preprobe("stages motor.netlist --csv", files);
     const rows = out.trimEnd().split("\n");
-    expect(rows).toHaveLength(1 + 2 * 3);
-    expect(rows[1]).toMatch(/^slow,T1,oscillator,/);
+    expect(rows).toHaveLength(1 + 3 * 3);
+    expect(rows[4]).toMatch(/^fast,T1,oscillator,/);
   });
 
   it("draws the quiescent currents of a pair, runaway as crosses, as kept in golden/stages-pair.svg", async () => {

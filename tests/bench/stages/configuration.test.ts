@@ -18,9 +18,10 @@ const EXPECTED: Readonly<Record<string, Expected>> = {
   "direct-coupled-pair": { "as-drawn": { T1: DEGENERATED, T2: CE } },
   "emitter-follower": { "as-drawn": { T1: FOLLOWER } },
   "motor-regulator": {
-    slow: { T1: "oscillator", T2: "cut off", T3: "cut off" },
     // the governor's contact is closed: the oscillator is held still
-    fast: { T1: DEGENERATED, T2: "cut off", T3: "cut off" },
+    slow: { T1: DEGENERATED, T2: "cut off", T3: "saturated" },
+    fast: { T1: "oscillator", T2: "cut off", T3: "saturated" },
+    run: { T1: "oscillator", T2: "cut off", T3: "saturated" },
   },
   "phase-splitter-transformer": { "as-drawn": { T1: DEGENERATED } },
   recorder: {
