@@ -10,6 +10,7 @@ import type { Conditions } from "./conditions.ts";
 import { oscillationFrequency } from "./oscillation.ts";
 import { nearestPreferred, type Series } from "./preferred-values.ts";
 import type { Failure } from "./results.ts";
+import type { Read } from "./root.ts";
 import { type Answer, chosenModes, networkIn } from "./run.ts";
 
 /** A preferred value and what it gives. */
@@ -242,8 +243,6 @@ class Bench {
     };
   }
 }
-
-type Read = (x: number) => number | undefined;
 
 const signed =
   (f: Read, sign: number, target: number): Read =>

@@ -6,7 +6,7 @@ import type { Answer, SolvedMode } from "./run.ts";
 import type { SpreadChart } from "./spread/results.ts";
 import { spread } from "./spread.ts";
 import { changeOf, movedOf, newExcesses, newRegions, pathChanges } from "./substitute/compare.ts";
-import { type Fit, type Fits, fit } from "./substitute/fit.ts";
+import { type Fit, type Fits, Fitter } from "./substitute/fit.ts";
 import { biasResistor } from "./substitute/rebias.ts";
 import type { Candidate, LeftOut, Rebias, Substitution } from "./substitute/results.ts";
 import { pathsThrough } from "./substitute/through.ts";
@@ -89,6 +89,7 @@ class Socket {
   readonly part: Part;
   readonly before: Fits;
   readonly #index: number;
+  readonly #fitter: Fitter;
   readonly #conditions: SubstituteConditions;
   #spread: ReadonlyMap<string, SpreadChart> | undefined;
   readonly #through = new Map<string, readonly string[]>();
@@ -98,7 +99,8 @@ class Socket {
     this.#conditions = conditions;
     this.#index = circuit.parts.findIndex((part) => part.name === name);
     this.part = circuit.parts[this.#index]!;
-    this.before = fit(circuit, conditions, [], (solved) => this.#pathsOf(solved));
+    this.#fitter = new Fitter(circuit, conditions, (solved) => this.#pathsOf(solved));
+    this.before = this.#fitter.fit([]);
   }
 
   /** The spread of the circuit as it is, in one mode; worked out when it is first asked for. */
@@ -129,7 +131,7 @@ class Socket {
   }
 
   try(type: string): Tried | LeftOut {
-    const now = fit(this.circuit, this.#conditions, this.#fitting(type), (solved) => this.#pathsOf(solved));
+    const now = this.#fitter.fit(this.#fitting(type));
     const [failure] = this.#newFailures(now);
     if (failure !== undefined) return { type, reason: failure.message };
     const compared = this.#compared(type, now);
@@ -198,7 +200,7 @@ class Socket {
     }
     const { resistor, ohms, exact, preferred } = found;
     const set = [...states, { part: resistor, key: "resistance", value: preferred }];
-    const fits = fit(this.circuit, this.#conditions, set, (solved) => this.#pathsOf(solved));
+    const fits = this.#fitter.fit(set);
     const values = { resistor, ohms, exact_ohms: exact, preferred_ohms: preferred };
     return this.#withPreferred({ ...values, wanted_amps: wanted, wanted_in: at.mode }, fits);
   }

@@ -1,11 +1,12 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { knobOf } from "../../src/bench/adjust/knob.ts";
-import { least, root, roots, scan } from "../../src/bench/adjust/search.ts";
+import { least, roots, scan } from "../../src/bench/adjust/search.ts";
 import { adjust } from "../../src/bench/adjust.ts";
 import type { Conditions } from "../../src/bench/conditions.ts";
 import { oscillationFrequency } from "../../src/bench/oscillation.ts";
 import { nearestPreferred, PREFERRED_SERIES } from "../../src/bench/preferred-values.ts";
+import { root } from "../../src/bench/root.ts";
 import { readUntil } from "../../src/cli/until.ts";
 import { circuitOf, expectNear } from "../outside/bench.ts";
 

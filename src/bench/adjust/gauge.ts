@@ -2,12 +2,12 @@ import type { Circuit, SignalPath } from "../../circuit/circuit.ts";
 import { currentInto } from "../../engine/currents.ts";
 import type { SolvedPoint } from "../../engine/operating-point.ts";
 import { type Phasor, SmallSignal } from "../../engine/small-signal.ts";
+import { halfPower, REFERENCE } from "../half-power.ts";
 import { reader } from "../output.ts";
 import { decibels } from "../response.ts";
 import { transistorReading } from "../transistor-reading.ts";
 import { netVolts } from "../voltages.ts";
 import type { Looked, TransistorFigure } from "./condition.ts";
-import { root } from "./search.ts";
 
 /** Reads what a condition looks at from one solved point after another of the same network. */
 export class Gauge {
@@ -32,7 +32,7 @@ export class Gauge {
       case "gain":
         return gainAt(this.#linearised(point), pathOf(circuit, looked.path), looked.hertz);
       case "half power":
-        return halfPower(this.#linearised(point), pathOf(circuit, looked.path), looked.end);
+        return halfPowerAt(this.#linearised(point), pathOf(circuit, looked.path), looked.end);
       case "signal": {
         const to = { net: looked.net, minus: looked.minus };
         return gainAt(this.#linearised(point), { from: looked.from, to }, looked.hertz);
@@ -93,29 +93,9 @@ function gainAt(smallSignal: SmallSignal, path: Route, hertz: number): number | 
   return decibels(read());
 }
 
-const REFERENCE = 1000;
-const HALF_POWER = 10 * Math.log10(2);
-const STEP = 2 ** (1 / 6);
-/** How far the −3 dB point is looked for. */
-const LOWEST = 0.1;
-const HIGHEST = 100e6;
-
 /** The nearest frequency below or above 1 kHz at which the gain is 3 dB less than there, Hz. */
-function halfPower(smallSignal: SmallSignal, path: Route, end: "lower" | "upper"): number | undefined {
-  const reference = gainAt(smallSignal, path, REFERENCE);
-  if (reference === undefined) return undefined;
-  const above = (logarithm: number) => {
-    const gain = gainAt(smallSignal, path, Math.exp(logarithm));
-    return gain === undefined ? undefined : gain - reference + HALF_POWER;
-  };
-  const step = Math.log(end === "lower" ? 1 / STEP : STEP);
-  const last = Math.log(end === "lower" ? LOWEST : HIGHEST);
-  for (let x = Math.log(REFERENCE); end === "lower" ? x > last : x < last; x += step) {
-    const next = above(x + step);
-    if (next === undefined) return undefined;
-    if (next > 0) continue;
-    const found = root(above, Math.min(x, x + step), Math.max(x, x + step), 1e-11);
-    return found === undefined ? undefined : Math.exp(found);
-  }
-  return undefined;
+function halfPowerAt(smallSignal: SmallSignal, path: Route, end: "lower" | "upper"): number | undefined {
+  const gain = (hertz: number) => gainAt(smallSignal, path, hertz);
+  const reference = gain(REFERENCE);
+  return reference === undefined ? undefined : halfPower(gain, reference, end);
 }

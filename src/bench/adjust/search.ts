@@ -1,5 +1,4 @@
-/** A function that has no value everywhere: an operating point may be missing. */
-export type Function = (x: number) => number | undefined;
+import { type Read, root } from "../root.ts";
 
 export interface Sample {
   readonly x: number;
@@ -8,44 +7,8 @@ export interface Sample {
 }
 
 /** Samples of a function at `count` evenly spaced places from 0 to 1. */
-export const scan = (f: Function, count: number): Sample[] =>
+export const scan = (f: Read, count: number): Sample[] =>
   Array.from({ length: count }, (_, k) => ({ x: k / (count - 1), y: f(k / (count - 1)) }));
-
-const MOST_STEPS = 80;
-
-/**
- * A root between `a` and `b`, where f has opposite signs, to the last bits of x. Ridders' method: C. Ridders,
- * "A new algorithm for computing a single root of a real continuous function", IEEE Transactions on Circuits
- * and Systems 26 (1979). Undefined where f has no value on the way, or jumps across zero.
- */
-export function root(f: Function, a: number, b: number, accuracy: number): number | undefined {
-  let [low, high] = [a, b];
-  let atLow = f(low);
-  let atHigh = f(high);
-  for (let step = 0; step < MOST_STEPS; step++) {
-    if (atLow === undefined || atHigh === undefined) return undefined;
-    if (Math.abs(atLow) <= accuracy) return low;
-    if (Math.abs(atHigh) <= accuracy) return high;
-    const middle = (low + high) / 2;
-    if (middle === low || middle === high) return undefined;
-    const atMiddle = f(middle);
-    if (atMiddle === undefined) return undefined;
-    const bend = Math.sqrt(atMiddle * atMiddle - atLow * atHigh);
-    const next = middle + ((middle - low) * Math.sign(atLow - atHigh) * atMiddle) / bend;
-    const atNext = bend > 0 ? f(next) : atMiddle;
-    if (atNext === undefined) return undefined;
-    const points = [
-      { x: low, y: atLow },
-      { x: middle, y: atMiddle },
-      { x: next, y: atNext },
-      { x: high, y: atHigh },
-    ].toSorted((p, q) => p.x - q.x);
-    const change = points.findIndex(({ y }, k) => k > 0 && points[k - 1]!.y * y <= 0);
-    const [left, right] = [points[Math.max(0, change - 1)]!, points[Math.max(1, change)]!];
-    [low, atLow, high, atHigh] = [left.x, left.y, right.x, right.y];
-  }
-  return undefined;
-}
 
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 const WIDTH = 1e-10;
@@ -54,7 +17,7 @@ const WIDTH = 1e-10;
  * Where f is least between `a` and `b`, by golden section: J. Kiefer, "Sequential minimax search for a
  * maximum", Proceedings of the American Mathematical Society 4 (1953).
  */
-export function leastBetween(f: Function, a: number, b: number): number {
+export function leastBetween(f: Read, a: number, b: number): number {
   const of = (x: number) => f(x) ?? Number.POSITIVE_INFINITY;
   let [low, high] = [a, b];
   let [left, right] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
@@ -74,7 +37,7 @@ export function leastBetween(f: Function, a: number, b: number): number {
 }
 
 /** The sample nearest to the least value, refined between its neighbours; undefined if f has no value. */
-export function least(f: Function, samples: readonly Sample[]): number | undefined {
+export function least(f: Read, samples: readonly Sample[]): number | undefined {
   const best = samples.reduce<number | undefined>((found, { y }, k) => {
     if (y === undefined) return found;
     return found === undefined || y < samples[found]!.y! ? k : found;
@@ -87,7 +50,7 @@ export function least(f: Function, samples: readonly Sample[]): number | undefin
 }
 
 /** All roots that the samples give away: changes of sign, and turns that come near zero without one. */
-export function roots(f: Function, samples: readonly Sample[], accuracy: number): readonly number[] {
+export function roots(f: Read, samples: readonly Sample[], accuracy: number): readonly number[] {
   const found: number[] = [];
   const take = (x: number | undefined) => {
     if (x !== undefined && !found.some((other) => Math.abs(other - x) < 1e-9)) found.push(x);
@@ -104,7 +67,7 @@ export function roots(f: Function, samples: readonly Sample[], accuracy: number)
 
 /** Roots on both sides of a turn between samples that all have the same sign. */
 function turningRoots(
-  f: Function,
+  f: Read,
   samples: readonly Sample[],
   k: number,
   accuracy: number,

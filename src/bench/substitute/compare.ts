@@ -5,6 +5,8 @@ import type { Fit } from "./fit.ts";
 import type { Moved, PathChange, PathFigures } from "./results.ts";
 
 const NEPER_DB = 20 / Math.LN10;
+/** A smaller change, of nepers or decibels, is rounding. */
+const ROUNDING = 1e-10;
 /** Currents below this are none, A. */
 const NO_CURRENT = 1e-6;
 /** Half-power points beyond these are heard by nobody, Hz. */
@@ -17,17 +19,19 @@ export function pathChanges(fitted: Fit, candidate: Fit): Readonly<Record<string
       name,
       {
         ...figures,
-        change_db: figures.gain_db - (fitted.paths[name]?.gain_db ?? figures.gain_db),
+        change_db: noticed(figures.gain_db - (fitted.paths[name]?.gain_db ?? figures.gain_db)),
         ...noiseChange(fitted.paths[name], figures),
       },
     ]),
   );
 }
 
+const noticed = (change: number): number => (Math.abs(change) < ROUNDING ? 0 : change);
+
 function noiseChange(before: PathFigures | undefined, after: PathFigures) {
   const [then, now] = [before?.input_noise_volts_rms, after.input_noise_volts_rms];
   if (!then || !now) return {};
-  return { noise_change_db: 20 * Math.log10(now / then) };
+  return { noise_change_db: noticed(20 * Math.log10(now / then)) };
 }
 
 /**
@@ -48,7 +52,7 @@ export function changeOf(fitted: Fit, candidate: Fit): number {
       ratio(heard(before.high_hertz, Infinity), heard(after.high_hertz, Infinity)),
     ];
   });
-  return Math.hypot(...currents, ...gains);
+  return noticed(Math.hypot(...currents, ...gains));
 }
 
 const current = (amps: number) => Math.max(NO_CURRENT, Math.abs(amps));

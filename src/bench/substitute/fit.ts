@@ -1,9 +1,15 @@
 /** One type fitted in one mode: operating point, and the figures of the paths through it. */
-import type { Circuit, PartState, SignalPath } from "../../circuit/circuit.ts";
+import type { Circuit, Mode, PartState, SignalPath } from "../../circuit/circuit.ts";
+import { withPartStates } from "../../circuit/conditions.ts";
+import { ZERO_CELSIUS } from "../../devices/constants.ts";
+import { type Network, retune } from "../../engine/network.ts";
+import { isSolved, OperatingPointSolver } from "../../engine/operating-point.ts";
+import { SmallSignal } from "../../engine/small-signal.ts";
 import type { Conditions } from "../conditions.ts";
+import { failureOf } from "../failure.ts";
 import { pathHiss } from "../hiss/path-hiss.ts";
 import type { Failure, VoltageChart } from "../results.ts";
-import { inEachMode, type SolvedMode } from "../run.ts";
+import { chosenModes, networkIn, type SolvedMode } from "../run.ts";
 import { chartOf } from "../voltages.ts";
 import { PathMeter, pathsIn } from "./path-meter.ts";
 import type { PathFigures } from "./results.ts";
@@ -22,24 +28,65 @@ export interface Fits {
   readonly failures: readonly Failure[];
 }
 
-/** Solves the modes with `states` over everything else; `through` names the paths to follow in each. */
-export function fit(
-  circuit: Circuit,
-  conditions: Conditions,
-  states: readonly PartState[],
-  through: (solved: SolvedMode) => readonly string[],
-): Fits {
-  const set = [...(conditions.set ?? []), ...states];
-  const { results, failures } = inEachMode(circuit, { ...conditions, set }, (solved) => ({
-    results: [fitOf(solved, through(solved))],
-    failures: [],
-  }));
-  return { byMode: new Map(results.map((one) => [one.mode, one])), failures };
+/** A mode's equations, kept from one type to the next. */
+interface Bench {
+  readonly network: Network;
+  smallSignal?: SmallSignal;
 }
 
-function fitOf(solved: SolvedMode, names: readonly string[]): Fit {
+/** Fits one type after another: the equations of a mode are set up once and then given other values. */
+export class Fitter {
+  readonly #circuit: Circuit;
+  readonly #conditions: Conditions;
+  readonly #through: (solved: SolvedMode) => readonly string[];
+  readonly #benches = new Map<string, Bench>();
+
+  /** `through` names the paths to follow in each mode. */
+  constructor(circuit: Circuit, conditions: Conditions, through: (solved: SolvedMode) => readonly string[]) {
+    this.#circuit = circuit;
+    this.#conditions = conditions;
+    this.#through = through;
+  }
+
+  /** Solves the modes with `states` over everything else. */
+  fit(states: readonly PartState[]): Fits {
+    const found = chosenModes(this.#circuit, this.#conditions).map((mode) => this.#fitIn(mode, states));
+    return {
+      byMode: new Map(found.flatMap((one) => ("chart" in one ? [[one.mode, one] as const] : []))),
+      failures: found.flatMap((one) => ("chart" in one ? [] : [one])),
+    };
+  }
+
+  #fitIn(mode: Mode, states: readonly PartState[]): Fit | Failure {
+    const bench = this.#bench(mode, states);
+    // a solver of its own: the same type finds the same point to the last bit, whatever was tried before it
+    const solver = new OperatingPointSolver(bench.network);
+    const point = solver.solve();
+    if (!isSolved(point)) return failureOf(point, mode.name);
+    const solved = { mode, circuit: bench.network.circuit, point, solver };
+    const names = this.#through(solved);
+    if (bench.smallSignal === undefined) bench.smallSignal = new SmallSignal(point);
+    else bench.smallSignal.linearise(point.state);
+    return fitOf(solved, names, new PathMeter(solved, bench.smallSignal));
+  }
+
+  /** The mode's equations with these values in them; set up anew where the structure is another one. */
+  #bench(mode: Mode, states: readonly PartState[]): Bench {
+    const set = [...(this.#conditions.set ?? []), ...states];
+    const kept = this.#benches.get(mode.name);
+    if (kept !== undefined) {
+      const standing = withPartStates(this.#circuit, [...mode.states, ...set]);
+      const celsius = kept.network.ambientKelvin - ZERO_CELSIUS;
+      if (retune(kept.network, standing, celsius)) return kept;
+    }
+    const made: Bench = { network: networkIn(this.#circuit, mode, { ...this.#conditions, set }) };
+    this.#benches.set(mode.name, made);
+    return made;
+  }
+}
+
+function fitOf(solved: SolvedMode, names: readonly string[], meter: PathMeter): Fit {
   const paths = pathsIn(solved).filter(({ name }) => names.includes(name));
-  const meter = new PathMeter(solved);
   const figures = paths.flatMap((path) => {
     const found = meter.figures(path);
     if (found === undefined) return [];
