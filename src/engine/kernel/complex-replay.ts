@@ -21,7 +21,7 @@ export interface ComplexReplay {
   readonly rowC: Float64Array;
   /** Right-hand side by place, then the solution; `STRIDE` doubles a place, varying rows only. */
   readonly x: Float64Array;
-  /** Entries of L and U and 1/pivot as last factored, by entry and by place; varying rows only. */
+  /** Entries of L and U and 1/pivot as last factored, by entry and by place; varying rows, first lane. */
   readonly lu: Float64Array;
   readonly inverse: Float64Array;
   /** Factors g + jω·c for both lanes; false if a pivot is too small for the order in either. */
@@ -51,6 +51,100 @@ export function interpretReplay(elimination: Elimination): ComplexReplay {
   return new InterpretedReplay(elimination);
 }
 
+/** One frequency's values, real and imaginary parts apart: the loops run over large networks too. */
+class Lane {
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+  readonly inverseRe: Float64Array;
+  readonly inverseIm: Float64Array;
+  readonly #elimination: Elimination;
+  /** Where each column lies in the row being worked on. */
+  readonly #entryAt: Int32Array;
+
+  constructor(elimination: Elimination) {
+    const entries = elimination.column.length;
+    this.#elimination = elimination;
+    this.re = new Float64Array(entries);
+    this.im = new Float64Array(entries);
+    this.inverseRe = new Float64Array(elimination.size);
+    this.inverseIm = new Float64Array(elimination.size);
+    this.#entryAt = new Int32Array(elimination.size);
+  }
+
+  factor({ g, c, rowG, rowC }: ComplexReplay, omega: number): boolean {
+    const { size, fixed, start, firstVarying, diagonal, column } = this.#elimination;
+    const { re, im, inverseRe, inverseIm } = this;
+    const entryAt = this.#entryAt;
+    for (let e = start[fixed]; e < g.length; e++) {
+      re[e] = g[e];
+      im[e] = omega * c[e];
+    }
+    let sound = true;
+    for (let i = fixed; i < size; i++) {
+      for (let e = firstVarying[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
+      for (let e = firstVarying[i]; e < diagonal[i]; e++) {
+        const k = column[e];
+        const lRe = re[e] * inverseRe[k] - im[e] * inverseIm[k];
+        const lIm = re[e] * inverseIm[k] + im[e] * inverseRe[k];
+        re[e] = lRe;
+        im[e] = lIm;
+        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) {
+          const to = entryAt[column[u]];
+          re[to] -= lRe * re[u] - lIm * im[u];
+          im[to] -= lRe * im[u] + lIm * re[u];
+        }
+      }
+      const pivotRe = re[diagonal[i]];
+      const pivotIm = im[diagonal[i]];
+      const norm = pivotRe * pivotRe + pivotIm * pivotIm;
+      inverseRe[i] = pivotRe / norm;
+      inverseIm[i] = -pivotIm / norm;
+      const least = LEAST_PIVOT * (rowG[i] + omega * rowC[i]);
+      if (!(norm > 0 && Math.abs(pivotRe) + Math.abs(pivotIm) > least)) sound = false;
+    }
+    return sound;
+  }
+
+  /** Solves in place for one lane of `x`. */
+  solve(x: Float64Array, lane: number): void {
+    const { size, fixed, firstVarying, start, diagonal } = this.#elimination;
+    const { inverseRe, inverseIm } = this;
+    for (let i = fixed; i < size; i++) this.#reduce(x, i, firstVarying[i], diagonal[i], lane);
+    for (let i = size - 1; i >= fixed; i--) {
+      this.#reduce(x, i, diagonal[i] + 1, start[i + 1], lane);
+      const at = STRIDE * i + lane;
+      const re = x[at] * inverseRe[i] - x[at + LANES] * inverseIm[i];
+      x[at + LANES] = x[at] * inverseIm[i] + x[at + LANES] * inverseRe[i];
+      x[at] = re;
+    }
+  }
+
+  /** x_i ← x_i − Σ entry·x over entries `from` … `to` − 1 of row i. */
+  #reduce(x: Float64Array, i: number, from: number, to: number, lane: number): void {
+    const { column } = this.#elimination;
+    const { re, im } = this;
+    let sumRe = x[STRIDE * i + lane];
+    let sumIm = x[STRIDE * i + LANES + lane];
+    for (let e = from; e < to; e++) {
+      const k = STRIDE * column[e] + lane;
+      sumRe -= re[e] * x[k] - im[e] * x[k + LANES];
+      sumIm -= re[e] * x[k + LANES] + im[e] * x[k];
+    }
+    x[STRIDE * i + lane] = sumRe;
+    x[STRIDE * i + LANES + lane] = sumIm;
+  }
+}
+
+/** Both halves of complex numbers in the first lane of an array that has `STRIDE` doubles for each. */
+function interleaved(re: Float64Array, im: Float64Array): Float64Array {
+  const both = new Float64Array(STRIDE * re.length);
+  for (let k = 0; k < re.length; k++) {
+    both[STRIDE * k] = re[k];
+    both[STRIDE * k + LANES] = im[k];
+  }
+  return both;
+}
+
 class InterpretedReplay implements ComplexReplay {
   readonly compiled = false;
   readonly g: Float64Array;
@@ -58,11 +152,10 @@ class InterpretedReplay implements ComplexReplay {
   readonly rowG: Float64Array;
   readonly rowC: Float64Array;
   readonly x: Float64Array;
-  readonly lu: Float64Array;
-  readonly inverse: Float64Array;
   readonly #elimination: Elimination;
-  /** Where each column lies in the row being worked on. */
-  readonly #entryAt: Int32Array;
+  readonly #first: Lane;
+  /** Made when two frequencies are first asked for. */
+  #second: Lane | undefined;
   #lanes = 1;
 
   constructor(elimination: Elimination) {
@@ -73,97 +166,35 @@ class InterpretedReplay implements ComplexReplay {
     this.rowG = new Float64Array(elimination.size);
     this.rowC = new Float64Array(elimination.size);
     this.x = new Float64Array(STRIDE * elimination.size);
-    this.lu = new Float64Array(STRIDE * entries);
-    this.inverse = new Float64Array(STRIDE * elimination.size);
-    this.#entryAt = new Int32Array(elimination.size);
+    this.#first = new Lane(elimination);
+  }
+
+  get lu(): Float64Array {
+    return interleaved(this.#first.re, this.#first.im);
+  }
+
+  get inverse(): Float64Array {
+    return interleaved(this.#first.inverseRe, this.#first.inverseIm);
   }
 
   factor(omega: number, second: number): boolean {
+    const sound = this.#first.factor(this, omega);
     this.#lanes = second === omega ? 1 : LANES;
-    const first = this.#factorLane(omega, 0);
-    return (this.#lanes === 1 || this.#factorLane(second, 1)) && first;
-  }
-
-  #factorLane(omega: number, lane: number): boolean {
-    const { size, fixed, start, firstVarying, diagonal, column } = this.#elimination;
-    const { lu, inverse } = this;
-    const entryAt = this.#entryAt;
-    for (let e = start[fixed]; e < this.g.length; e++) {
-      lu[STRIDE * e + lane] = this.g[e];
-      lu[STRIDE * e + LANES + lane] = omega * this.c[e];
-    }
-    let sound = true;
-    for (let i = fixed; i < size; i++) {
-      for (let e = firstVarying[i]; e < start[i + 1]; e++) entryAt[column[e]] = STRIDE * e + lane;
-      for (let e = firstVarying[i]; e < diagonal[i]; e++) {
-        const k = column[e];
-        const at = STRIDE * e + lane;
-        const pivot = STRIDE * k + lane;
-        const re = lu[at] * inverse[pivot] - lu[at + LANES] * inverse[pivot + LANES];
-        const im = lu[at] * inverse[pivot + LANES] + lu[at + LANES] * inverse[pivot];
-        lu[at] = re;
-        lu[at + LANES] = im;
-        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) {
-          const to = entryAt[column[u]];
-          const from = STRIDE * u + lane;
-          lu[to] -= re * lu[from] - im * lu[from + LANES];
-          lu[to + LANES] -= re * lu[from + LANES] + im * lu[from];
-        }
-      }
-      if (!this.#invert(i, lane, omega)) sound = false;
-    }
-    return sound;
-  }
-
-  /** 1/pivot of row i; false if it is too small. */
-  #invert(i: number, lane: number, omega: number): boolean {
-    const { diagonal } = this.#elimination;
-    const { lu, inverse } = this;
-    const re = lu[STRIDE * diagonal[i] + lane];
-    const im = lu[STRIDE * diagonal[i] + LANES + lane];
-    const norm = re * re + im * im;
-    inverse[STRIDE * i + lane] = re / norm;
-    inverse[STRIDE * i + LANES + lane] = -im / norm;
-    const row = this.rowG[i] + omega * this.rowC[i];
-    return norm > 0 && Math.abs(re) + Math.abs(im) > LEAST_PIVOT * row;
+    if (this.#lanes === 1) return sound;
+    this.#second ??= new Lane(this.#elimination);
+    return this.#second.factor(this, second) && sound;
   }
 
   solve(): void {
-    for (let lane = 0; lane < this.#lanes; lane++) this.#solveLane(lane);
-    if (this.#lanes === LANES) return;
     const { x } = this;
+    this.#first.solve(x, 0);
+    if (this.#lanes === LANES) {
+      this.#second?.solve(x, 1);
+      return;
+    }
     for (let i = this.#elimination.fixed; i < this.#elimination.size; i++) {
       x[STRIDE * i + 1] = x[STRIDE * i];
       x[STRIDE * i + 3] = x[STRIDE * i + 2];
     }
-  }
-
-  #solveLane(lane: number): void {
-    const { size, fixed, firstVarying, start, diagonal } = this.#elimination;
-    const { x, inverse } = this;
-    for (let i = fixed; i < size; i++) this.#reduce(i, firstVarying[i], diagonal[i], lane);
-    for (let i = size - 1; i >= fixed; i--) {
-      this.#reduce(i, diagonal[i] + 1, start[i + 1], lane);
-      const at = STRIDE * i + lane;
-      const re = x[at] * inverse[at] - x[at + LANES] * inverse[at + LANES];
-      x[at + LANES] = x[at] * inverse[at + LANES] + x[at + LANES] * inverse[at];
-      x[at] = re;
-    }
-  }
-
-  /** x_i ← x_i − Σ entry·x over entries `from` … `to` − 1 of row i. */
-  #reduce(i: number, from: number, to: number, lane: number): void {
-    const { column } = this.#elimination;
-    const { lu, x } = this;
-    let re = x[STRIDE * i + lane];
-    let im = x[STRIDE * i + LANES + lane];
-    for (let e = from; e < to; e++) {
-      const at = STRIDE * e + lane;
-      const k = STRIDE * column[e] + lane;
-      re -= lu[at] * x[k] - lu[at + LANES] * x[k + LANES];
-      im -= lu[at] * x[k + LANES] + lu[at + LANES] * x[k];
-    }
-    x[STRIDE * i + lane] = re;
-    x[STRIDE * i + LANES + lane] = im;
   }
 }
