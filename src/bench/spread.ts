@@ -18,6 +18,8 @@ export interface SpreadConditions extends Conditions, Ranges {
   readonly seed: number;
   /** Electrolytics and carbon resistors as they are after decades. */
   readonly aged?: boolean;
+  /** False: the bands alone, without what makes them. */
+  readonly causes?: boolean;
   /** Told how many trials of a mode are done. */
   readonly progress?: (mode: string, done: number) => void;
 }
@@ -52,7 +54,8 @@ function chartOf(solved: SolvedMode, conditions: SpreadConditions): SpreadChart 
   const specimens = new Specimens(circuit, variables, solver.network.ambientKelvin - ZERO_CELSIUS);
   const observer = new Observer(solved);
   const centre = { ...solved.point, state: solved.point.state.slice() };
-  const found = sensitivities(solver, specimens, variables, observer, centre);
+  const sought = conditions.causes === false ? [] : variables;
+  const found = sensitivities(solver, specimens, sought, observer, centre);
   const done = runTrials({
     solver,
     specimens,

@@ -107,7 +107,7 @@ class Socket {
   #spreadIn(mode: string): SpreadChart | undefined {
     if (this.#spread === undefined) {
       const { progress: _, sufficientOnly: __, also: ___, ...conditions } = this.#conditions;
-      const { results } = spread(this.circuit, { ...conditions, trials: TRIALS, seed: 1 });
+      const { results } = spread(this.circuit, { ...conditions, trials: TRIALS, seed: 1, causes: false });
       this.#spread = new Map(results.map((chart) => [chart.mode, chart]));
     }
     return this.#spread.get(mode);

@@ -65,6 +65,11 @@ describe("the spread of a divider of two resistors of ±10 %", () => {
     for (const { share } of middle.causes) expect(share).toBeCloseTo(0.5, 3);
   });
 
+  it("is the same where the causes are not asked for", () => {
+    const { nets: bare } = spreadOf(DIVIDER, { trials: 20_000, causes: false });
+    expect(bare).toEqual({ top: nets.top, middle: { ...middle, causes: [] } });
+  });
+
   it("leaves what nothing varies where it is", () => {
     expect(nets.top).toMatchObject({ least_volts: 10, typical_volts: 10, greatest_volts: 10, causes: [] });
   });
