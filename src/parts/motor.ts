@@ -16,10 +16,16 @@ export const motorConstant = (part: Part): number => value(part, "emf") / RPM;
 /** What holds the motor back while it turns, N·m. */
 export const heldBack = (part: Part): number => value(part, "drag") + value(part, "load");
 
+/**
+ * ρ of the friction, N·m·s/rad: M over the speed at which it is caught, and a trace of what the armature
+ * damps by itself, so that ω is determined with hardly any friction too.
+ */
+const grip = (part: Part): number =>
+  heldBack(part) / CAUGHT + (1e-3 * motorConstant(part) ** 2) / value(part, "resistance");
+
 /** Whether a motor with this current (A, into plus) and speed (rad/s) is held by its friction. */
 export function isStalled(part: Part, amps: number, speed: number): boolean {
-  const friction = heldBack(part);
-  return Math.abs(motorConstant(part) * amps + (friction / CAUGHT) * speed) < friction;
+  return Math.abs(motorConstant(part) * amps + grip(part) * speed) < heldBack(part);
 }
 
 // locals: plus, minus, current, speed
@@ -40,11 +46,13 @@ class Torque implements Device {
   readonly junctions = 1;
   readonly #constant: number;
   readonly #friction: number;
+  readonly #grip: number;
   readonly #inertia: number;
 
   constructor(part: Part) {
     this.#constant = motorConstant(part);
     this.#friction = heldBack(part);
+    this.#grip = grip(part);
     this.#inertia = value(part, "inertia");
     this.pattern[at(SPEED, CURRENT)] = 1;
     this.pattern[at(SPEED, SPEED)] = 1;
@@ -52,24 +60,23 @@ class Torque implements Device {
   }
 
   #turning(x: Float64Array): -1 | 0 | 1 {
-    const pull = this.#constant * x[CURRENT]! + (this.#friction / CAUGHT) * x[SPEED]!;
+    const pull = this.#constant * x[CURRENT]! + this.#grip * x[SPEED]!;
     if (Math.abs(pull) < this.#friction) return 0;
-    return pull < 0 || (pull === 0 && x[SPEED]! < 0) ? -1 : 1;
+    return pull < 0 ? -1 : 1;
   }
 
   /** Newton may not go from one direction to the other without having stood still: it would go round in circles. */
   evaluate(x: Float64Array, { current, slope }: Parameters<Device["evaluate"]>[1], memory?: Float64Array) {
     const wanted = this.#turning(x);
-    const turning = memory !== undefined && wanted * memory[0]! < 0 && this.#friction > 0 ? 0 : wanted;
+    const turning = memory !== undefined && wanted * memory[0]! < 0 ? 0 : wanted;
     if (memory !== undefined) memory[0] = turning;
     const stands = turning === 0;
     current.fill(0);
     slope.fill(0);
     const torque = this.#constant * x[CURRENT]!;
-    const hold = this.#friction / CAUGHT;
-    current[SPEED] = stands ? hold * x[SPEED]! : turning * this.#friction - torque;
+    current[SPEED] = stands ? this.#grip * x[SPEED]! : turning * this.#friction - torque;
     slope[at(SPEED, CURRENT)] = stands ? 0 : -this.#constant;
-    slope[at(SPEED, SPEED)] = stands ? hold : 0;
+    slope[at(SPEED, SPEED)] = stands ? this.#grip : 0;
     return turning === wanted;
   }
 
