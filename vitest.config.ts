@@ -12,5 +12,9 @@ export default defineConfig({
     },
   ],
   // a busy machine is no failure: tests do not measure time
-  test: { include: ["tests/**/*.test.ts"], testTimeout: 60_000 },
+  test: {
+    setupFiles: ["tests/setup.ts"],
+    include: ["tests/**/*.test.ts"],
+    testTimeout: 60_000,
+  },
 });
