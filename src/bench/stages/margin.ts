@@ -1,3 +1,4 @@
+import { root } from "../root.ts";
 import { degrees, ONE, type Phasor, plus, size } from "./phasor.ts";
 import { growing } from "./turning.ts";
 
@@ -12,18 +13,19 @@ export interface Margin {
   readonly phase_margin_degrees: number;
 }
 
-/** The frequency of |T| = 1 between two points, and T there. */
+/** How near |T| comes to 1, nepers. */
+const ACCURACY = 1e-12;
+
+/** The frequency of |T| = 1 between two points, and T there; the second point where it cannot be closed in on. */
 function crossing(a: LoopPoint, b: LoopPoint, at: (hertz: number) => Phasor | undefined): LoopPoint {
-  let [low, high] = [a, b];
-  const above = size(a.value) > 1;
-  for (let halving = 0; halving < 40; halving++) {
-    const hertz = Math.sqrt(low.hertz * high.hertz);
-    const value = at(hertz);
-    if (value === undefined) break;
-    if (size(value) > 1 === above) low = { hertz, value };
-    else high = { hertz, value };
-  }
-  return high;
+  const excess = (logarithm: number) => {
+    const value = at(Math.exp(logarithm));
+    return value === undefined ? undefined : Math.log(size(value));
+  };
+  const found = root(excess, Math.log(a.hertz), Math.log(b.hertz), ACCURACY);
+  if (found === undefined) return b;
+  const hertz = Math.exp(found);
+  return { hertz, value: at(hertz) ?? b.value };
 }
 
 /**

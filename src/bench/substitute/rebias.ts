@@ -6,6 +6,7 @@ import { currentInto } from "../../engine/currents.ts";
 import { isSolved, OperatingPointSolver } from "../../engine/operating-point.ts";
 import type { Conditions } from "../conditions.ts";
 import { nearestPreferred } from "../preferred-values.ts";
+import { type Read, root } from "../root.ts";
 import { networkIn } from "../run.ts";
 import { baseResistors } from "./nets.ts";
 
@@ -15,7 +16,8 @@ const FELT = 0.05;
 const STRIDE = 0.2;
 /** So many strides: a resistance up to 150 times as great or as small. */
 const MOST_STRIDES = 25;
-const HALVINGS = 45;
+/** How near the current is brought to what it was, nepers. */
+const ACCURACY = 1e-10;
 
 export interface BiasResistor {
   readonly resistor: string;
@@ -102,31 +104,20 @@ function restoring(bench: BiasBench, resistor: Part, wanted: number): number | u
   return solved(miss, ohms, Math.sign(more - less));
 }
 
-/** The resistance at which `miss` is 0, walking from `ohms` the way that makes it smaller, then halving. */
-function solved(
-  miss: (ohms: number) => number | undefined,
-  ohms: number,
-  rising: number,
-): number | undefined {
+/** The resistance at which `miss` is 0, walking from `ohms` the way that makes it smaller, then closing in. */
+function solved(miss: Read, ohms: number, rising: number): number | undefined {
+  const at = (logarithm: number) => miss(Math.exp(logarithm));
+  const start = Math.log(ohms);
   const first = miss(ohms);
-  if (first === undefined) return undefined;
-  if (first === 0) return ohms;
-  const factor = Math.exp(first > 0 === rising > 0 ? -STRIDE : STRIDE);
-  let [near, far] = [ohms, ohms];
-  for (let k = 0; ; k++) {
-    if (k === MOST_STRIDES) return undefined;
-    far = near * factor;
-    const there = miss(far);
+  if (first === undefined || first === 0) return first === undefined ? undefined : ohms;
+  const stride = first > 0 === rising > 0 ? -STRIDE : STRIDE;
+  for (let k = 0; k < MOST_STRIDES; k++) {
+    const [near, far] = [start + k * stride, start + (k + 1) * stride];
+    const there = at(far);
     if (there === undefined) return undefined;
-    if (there > 0 !== first > 0) break;
-    near = far;
+    if (there > 0 === first > 0) continue;
+    const found = root(at, near, far, ACCURACY);
+    return found === undefined ? undefined : Math.exp(found);
   }
-  for (let k = 0; k < HALVINGS; k++) {
-    const middle = Math.sqrt(near * far);
-    const there = miss(middle);
-    if (there === undefined) return undefined;
-    if (there > 0 === first > 0) near = middle;
-    else far = middle;
-  }
-  return Math.sqrt(near * far);
+  return undefined;
 }
