@@ -5,7 +5,8 @@ import { RPM } from "./motor.ts";
 /** Whether the contact makes: as a mode holds it, else as the speed has put it; at rest if nothing is known. */
 export function isClosed(part: Part): boolean {
   const state = part.choices.state ?? part.choices[FOUND];
-  return state === undefined ? value(part, "opens") > value(part, "closes") : state === "closed";
+  const { opens = 0, closes = 0 } = part.values;
+  return state === undefined ? opens > closes : state === "closed";
 }
 
 // locals: pin 1, pin 2, contact current, speed
