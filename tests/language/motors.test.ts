@@ -3,10 +3,10 @@ import { formatNetlist, readQuantity, readSetting } from "../../src/language/ind
 import { writeValue } from "../../src/language/units.ts";
 import { circuitOf } from "./reading.ts";
 
-const TEXT = `battery        B1  6 V  plus rail minus chassis
+const TEXT = `battery        B1  6 V   plus rail minus chassis
 motor          M1  18 ohm emf 2.1 mV/rpm inertia 40 gcm2 drag 0.4 mNm load 0.6 mNm  plus rail minus chassis
-governor       GV1 of M1 opens 2400 rpm closes 2380 rpm                             rail to lamp
-resistor       R1  100R                                                             lamp to chassis
+governor       GV1 of M1 opens 2400 rpm closes 2380 rpm  rail to lamp
+resistor       R1  100R  lamp to chassis
 
 mode           run
 mode           held GV1 open M1 load 1.5 mNm
