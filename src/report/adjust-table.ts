@@ -4,7 +4,7 @@ import type { Circuit } from "../circuit/circuit.ts";
 import { adjustPlot } from "./adjust-plot.ts";
 import { knobText, outcome, readingText } from "./adjust-words.ts";
 import { harmless, layOut, unbound, wrap } from "./columns.ts";
-import { inkFor } from "./ink.ts";
+import { titled } from "./titled.ts";
 import type { TableOptions } from "./voltage-table.ts";
 
 function preferredLines({ preferred = [], value_unit, unit }: Adjustment): readonly string[] {
@@ -33,10 +33,7 @@ export function adjustTable(
   conditions: readonly string[],
   options: TableOptions,
 ): string {
-  const ink = inkFor(options.color);
-  const lines = [
-    ...wrap(harmless(circuit.title), options.width).map(ink.strong),
-    ...wrap(harmless(conditions.join(" · ")), options.width),
+  const found = [
     ...results.flatMap((result) => [
       "",
       ...wrap(harmless(`${result.mode}: ${outcome(result)}`), options.width),
@@ -45,7 +42,7 @@ export function adjustTable(
       ...section(adjustPlot(result, options)),
     ]),
   ];
-  return `${lines.join("\n").trimEnd()}\n`;
+  return titled(circuit, conditions, found, options);
 }
 
 const section = (lines: readonly string[]): readonly string[] => (lines.length === 0 ? [] : ["", ...lines]);

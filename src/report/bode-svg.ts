@@ -3,8 +3,8 @@ import type { PathResponse } from "../bench/results.ts";
 import { LABEL_SIZE, type Layout, LEFT, layoutOf, WIDTH } from "./bode-layout.ts";
 import { halfPowerMarks } from "./bode-marks.ts";
 import { curvesIn, grid, names } from "./bode-panel.ts";
-import { wrap } from "./columns.ts";
 import { type Curve, curvesOf, silent } from "./curves.ts";
+import { head, INK, PAPER, SERIF } from "./drawing.ts";
 import { pathLabels } from "./labels.ts";
 import { element, type Markup, together } from "./markup.ts";
 import { hertzMark } from "./numbers.ts";
@@ -19,30 +19,6 @@ export interface PlotTitle {
 export interface PlotStyle {
   /** Inside a page that has the title already: no title, no paper, the colours of the page. */
   readonly inline?: boolean;
-}
-
-const SERIF = "Iowan Old Style, Palatino Linotype, Palatino, Book Antiqua, Georgia, serif";
-const PAPER = "#fdfbf4";
-const INK = "#1d1b18";
-const TITLE_SIZE = 17;
-const LINE = 15;
-/** Characters of a line of conditions. */
-const LINE_LENGTH = 115;
-
-/** Title and conditions, and where they end. */
-function head({ title, conditions }: PlotTitle): { readonly markup: Markup; readonly bottom: number } {
-  const titles = wrap(title, 78, 0);
-  const lines = conditions.length === 0 ? [] : wrap(conditions.join(" · "), LINE_LENGTH, 0);
-  const after = 10 + titles.length * (TITLE_SIZE + 4);
-  const at = (y: number, size: number, text: string) =>
-    element("text", { x: LEFT, y, "font-size": size }, text);
-  return {
-    markup: together(
-      ...titles.map((text, i) => at(10 + (i + 1) * (TITLE_SIZE + 3), TITLE_SIZE, text)),
-      ...lines.map((text, i) => at(after + (i + 1) * LINE, LABEL_SIZE, text)),
-    ),
-    bottom: after + lines.length * LINE + 6,
-  };
 }
 
 /** Preferred frequencies under the lower panel. */
@@ -79,7 +55,9 @@ function description(responses: readonly PathResponse[]): string {
 export function bodeSvg(responses: readonly PathResponse[], title: PlotTitle, style: PlotStyle = {}): string {
   const { inline = false } = style;
   const { curves, reference } = curvesOf(responses);
-  const { markup, bottom } = inline ? { markup: undefined, bottom: 0 } : head(title);
+  const { markup, bottom } = inline
+    ? { markup: undefined, bottom: 0 }
+    : head(title.title, title.conditions, LEFT);
   const layout = layoutOf(curves, reference, bottom);
   const box = { width: WIDTH, height: layout.height };
   const content = together(

@@ -1,4 +1,4 @@
-/** What drawings other than the Bode plot share: paper, title, conditions. */
+/** What drawings share: paper, title, conditions. */
 import { wrap } from "./columns.ts";
 import { element, type Markup, together } from "./markup.ts";
 

@@ -18,6 +18,7 @@ import { type Ink, inkFor } from "./ink.ts";
 import { plain } from "./numbers.ts";
 import { quantityText } from "./quantities.ts";
 import { sideBySide } from "./side-by-side.ts";
+import { titled } from "./titled.ts";
 import type { TableOptions } from "./voltage-table.ts";
 
 /** Contributors named one by one, at most; and the share below which none is. */
@@ -146,14 +147,12 @@ export function hissTable(
   const ink = inkFor(options.color);
   const labels = hissLabels(results);
   const needed = results.some(({ emf_volts }) => emf_volts === undefined);
-  const lines = [
-    ...wrap(harmless(circuit.title), options.width).map(ink.strong),
-    ...wrap(harmless(["noise", ...conditions].join(" · ")), options.width),
+  const found = [
     ...results.flatMap((result, i) => pathLines(result, labels[i]!, options.width, ink)),
     ...densityLines(results, options),
     ...(results.some(({ contributors }) => contributors.some(({ source }) => source)) ? [SOURCE] : []),
     ...wrap(READING, options.width),
     ...(needed ? wrap(NO_EMF, options.width) : []),
   ];
-  return `${lines.join("\n").trimEnd()}\n`;
+  return titled(circuit, ["noise", ...conditions], found, options);
 }

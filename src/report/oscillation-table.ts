@@ -14,6 +14,7 @@ import {
   steadyText,
   trapText,
 } from "./oscillation-words.ts";
+import { titled } from "./titled.ts";
 import type { TableOptions } from "./voltage-table.ts";
 
 const COLUMNS: readonly Column[] = [
@@ -99,12 +100,7 @@ export function oscillationTable(
   options: TableOptions,
 ): string {
   const ink = inkFor(options.color);
-  const lines = [
-    ...wrap(harmless(circuit.title), options.width).map(ink.strong),
-    ...wrap(
-      harmless(["Natural frequencies at the operating point", ...conditions].join(" · ")),
-      options.width,
-    ),
+  const found = [
     ...charts.flatMap((chart) => [
       "",
       ink.strong(harmless(chart.mode)),
@@ -112,5 +108,5 @@ export function oscillationTable(
       ...story(chart, options.width),
     ]),
   ];
-  return `${lines.join("\n").trimEnd()}\n`;
+  return titled(circuit, ["Natural frequencies at the operating point", ...conditions], found, options);
 }

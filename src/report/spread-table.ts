@@ -5,6 +5,7 @@ import { type Column, harmless, layOut, rule, unbound, widthOf, wrap } from "./c
 import { type Ink, inkFor } from "./ink.ts";
 import { decibels, plain } from "./numbers.ts";
 import { causeText, type SpreadGroup, type SpreadRow, spreadGroups } from "./spread-rows.ts";
+import { titled } from "./titled.ts";
 import type { TableOptions } from "./voltage-table.ts";
 
 const COLUMNS: readonly Column[] = [
@@ -111,9 +112,7 @@ export function spreadTable(
   const ink = inkFor(options.color);
   const [first] = charts;
   const what = `${first?.trials ?? 0} specimens, seed ${first?.seed ?? 0}: nineteen in twenty lie between least and greatest`;
-  const lines = [
-    ...wrap(harmless(circuit.title), options.width).map(ink.strong),
-    ...wrap(harmless([what, ...conditions].join(" · ")), options.width),
+  const found = [
     ...charts.flatMap((chart) => [
       "",
       ink.strong(harmless(chart.mode)),
@@ -121,5 +120,5 @@ export function spreadTable(
       ...notes(chart, options.width),
     ]),
   ];
-  return `${lines.join("\n").trimEnd()}\n`;
+  return titled(circuit, [what, ...conditions], found, options);
 }

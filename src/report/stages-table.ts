@@ -15,6 +15,7 @@ import {
   resistanceSentence,
   symbolSentence,
 } from "./stages-words.ts";
+import { titled } from "./titled.ts";
 import type { TableOptions } from "./voltage-table.ts";
 
 /** One transistor: its name and configuration, then a few sentences under them. */
@@ -134,10 +135,6 @@ export function stagesTable(
   options: TableOptions,
 ): string {
   const ink = inkFor(options.color);
-  const lines = [
-    ...wrap(harmless(circuit.title), options.width).map(ink.strong),
-    ...wrap(harmless(["gains and resistances at 1 kHz", ...conditions].join(" · ")), options.width),
-    ...results.flatMap((result) => modeLines(circuit, result, options.width, ink)),
-  ];
-  return `${lines.join("\n").trimEnd()}\n`;
+  const found = [...results.flatMap((result) => modeLines(circuit, result, options.width, ink))];
+  return titled(circuit, ["gains and resistances at 1 kHz", ...conditions], found, options);
 }

@@ -13,6 +13,7 @@ import type { Circuit } from "../circuit/circuit.ts";
 import { type Column, harmless, layOut, rule, unbound, widthOf, wrap } from "./columns.ts";
 import { type Ink, inkFor } from "./ink.ts";
 import { amps, decibels, decimal, hertz, ohms, signed, volts, watts, withUnit } from "./numbers.ts";
+import { titled } from "./titled.ts";
 import type { TableOptions } from "./voltage-table.ts";
 
 /** Of more candidates than this only the table is shown, and notes on the first. */
@@ -175,12 +176,6 @@ export function substituteTable(
       : []),
     "",
   ]);
-  const lines = [
-    ...wrap(harmless(circuit.title), options.width).map(ink.strong),
-    ...wrap(harmless(phrases.join(" · ")), options.width),
-    "",
-    ...blocks,
-    ...leftOutText(results[0]?.left_out ?? [], options.width),
-  ];
-  return `${lines.join("\n").trimEnd()}\n`;
+  const found = ["", ...blocks, ...leftOutText(results[0]?.left_out ?? [], options.width)];
+  return titled(circuit, phrases, found, options);
 }

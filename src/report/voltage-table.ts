@@ -7,6 +7,7 @@ import { differenceText } from "./differences.ts";
 import { gridBlock } from "./grid-block.ts";
 import { type Ink, inkFor } from "./ink.ts";
 import { celsius } from "./numbers.ts";
+import { titled } from "./titled.ts";
 import {
   type Grid,
   motorGrid,
@@ -60,15 +61,6 @@ function notes(rows: ChartRows, shown: readonly number[], thoroughness: Thorough
   return lines.length === 0 ? [] : [...lines, ""];
 }
 
-function heading(circuit: Circuit, rows: ChartRows, width: number, ink: Ink): readonly string[] {
-  const ambient = `ambient ${rows.ambient.map(celsius).join(", ")}`;
-  return [
-    ...wrap(harmless(circuit.title), width).map(ink.strong),
-    ...wrap(`Volts against chassis, ${ambient}`, width),
-    "",
-  ];
-}
-
 /**
  * The voltage chart: transistors with emitter, base and collector, then nets, batteries and motors, the modes
  * side by side where `width` allows; what differs between modes last. Lines may come out wider than
@@ -84,12 +76,13 @@ export function voltageTable(
   const fits = (plan: Plan) => blocks(rows, plan, plain).every((line) => widthOf(line) <= options.width);
   const plan = plans(rows.modes.length).find(fits) ?? { abreast: 1, thoroughness: "lean" };
   const ink = inkFor(options.color);
-  const lines = [
-    ...heading(circuit, rows, options.width, ink),
+  const ambient = `Volts against chassis, ambient ${rows.ambient.map(celsius).join(", ")}`;
+  const found = [
+    "",
     ...blocks(rows, plan, ink),
     ...[...huntingTexts(rows), restText(rows), differenceText(rows)].flatMap((text) =>
       text === "" ? [] : wrap(harmless(text), options.width),
     ),
   ];
-  return `${lines.join("\n").trimEnd()}\n`;
+  return titled(circuit, [ambient], found, options);
 }
