@@ -4,10 +4,9 @@ export interface Fourier {
   readonly samples: number;
   /** How many functions there are: 2·harmonics + 1. */
   readonly blocks: number;
-  /** By block: the function's values. */
-  readonly value: readonly Float64Array[];
-  /** By block: what a sample contributes to its coefficient, divided by the function's value. */
-  readonly weight: readonly number[];
+  /** cos mθ and sin mθ by m, up to twice the harmonics: products of two functions need no more. */
+  readonly cosine: readonly Float64Array[];
+  readonly sine: readonly Float64Array[];
 }
 
 /** A switching junction is sampled closely enough with this many points to the highest harmonic. */
@@ -16,19 +15,16 @@ const FEWEST = 64;
 
 export function fourier(harmonics: number): Fourier {
   const samples = Math.max(FEWEST, SAMPLES_PER_HARMONIC * harmonics);
-  const blocks = 2 * harmonics + 1;
-  const value = Array.from({ length: blocks }, (_, block) =>
-    Float64Array.from({ length: samples }, (_, j) => {
-      const angle = (2 * Math.PI * harmonicOf(block) * j) / samples;
-      return isSine(block) ? Math.sin(angle) : Math.cos(angle);
-    }),
-  );
+  const sampled = (wave: (angle: number) => number) =>
+    Array.from({ length: 2 * harmonics + 1 }, (_, m) =>
+      Float64Array.from({ length: samples }, (_, j) => wave((2 * Math.PI * m * j) / samples)),
+    );
   return {
     harmonics,
     samples,
-    blocks,
-    value,
-    weight: value.map((_, block) => (block === 0 ? 1 : 2) / samples),
+    blocks: 2 * harmonics + 1,
+    cosine: sampled(Math.cos),
+    sine: sampled(Math.sin),
   };
 }
 

@@ -1,7 +1,7 @@
 import type { Mode } from "../natural/refine.ts";
 import type { SolvedPoint } from "../operating-point.ts";
 import type { Phasor } from "../small-signal.ts";
-import { HarmonicSystem, type Held, type Swing } from "./harmonic-system.ts";
+import { copied, HarmonicSystem, type Held, type Swing } from "./harmonic-system.ts";
 
 /** The swing that a growing mode settles at. */
 export interface LimitCycle {
@@ -16,8 +16,10 @@ export interface LimitCycle {
 
 export type Outcome = LimitCycle | { readonly reason: string };
 
-/** Harmonics balanced; fewer where that fails. One is the describing function. */
-const HARMONICS = [3, 2, 1];
+/** Harmonics balanced on the way outwards; fewer where that fails. One is the describing function. */
+const COARSE = [3, 2, 1];
+/** Harmonics with which the steady swing is then balanced: the first that succeeds. */
+const FINE = [15, 7];
 /** The first swing: the hardest driven unknown of a device moves so far, V. */
 const FIRST_SWING = 2e-3;
 /** No part of these circuits swings further, V: growth without a limit. */
@@ -36,14 +38,47 @@ const STEADY = 1e-9;
  */
 export function limitCycle(point: SolvedPoint, mode: Mode): Outcome {
   const start = new Start(point, mode);
+  const n = point.network.unknowns.electrical;
   let reason = "";
-  for (const harmonics of HARMONICS) {
+  for (const harmonics of COARSE) {
     const system = new HarmonicSystem(point.network, point.state, harmonics, mode.s.im);
     const found = new Walk(system, start.unknown).outwards(start.swing(system), start.amplitude);
-    if ("swing" in found) return described(found.swing, harmonics, point.network.unknowns.electrical);
+    if ("swing" in found) {
+      const swing = refined(point, start.unknown, found.swing);
+      return described(swing, (swing.x.length / n - 1) / 2, n);
+    }
     reason = found.reason;
   }
   return { reason };
+}
+
+/** The steady swing balanced with more harmonics. */
+function refined(point: SolvedPoint, unknown: number, coarse: Swing): Swing {
+  for (const harmonics of FINE) {
+    const more = { ...coarse, x: new Float64Array((2 * harmonics + 1) * point.network.unknowns.electrical) };
+    more.x.set(coarse.x);
+    const system = new HarmonicSystem(point.network, point.state, harmonics, coarse.omega, more);
+    const found = settled(system, more, { unknown });
+    if (found !== undefined && alike(found, coarse)) return found;
+  }
+  return coarse;
+}
+
+/** More harmonics change a steady swing little; what has become another one is none. */
+const alike = (a: Swing, b: Swing) => {
+  const size = ({ x }: Swing, length: number) => Math.hypot(...x.subarray(0, length));
+  const length = Math.min(a.x.length, b.x.length);
+  return Math.abs(size(a, length) / size(b, length) - 1) < 0.3 && Math.abs(a.omega / b.omega - 1) < 0.1;
+};
+
+/** Newton's iteration to its end, in place; nothing if it does not settle. */
+function settled(system: HarmonicSystem, swing: Swing, held: Held, amplitude = 0): Swing | undefined {
+  for (let step = 0; step < MOST_STEPS; step++) {
+    const change = system.improve(swing, held);
+    if (Number.isNaN(change)) return undefined;
+    if (change < SETTLED * (1 + amplitude)) return swing;
+  }
+  return undefined;
 }
 
 function described({ x, omega }: Swing, harmonics: number, n: number): LimitCycle {
@@ -96,8 +131,6 @@ class Start {
 type Steady = { readonly swing: Swing; readonly amplitude: number };
 type Reason = { readonly reason: string };
 
-const copied = ({ x, omega, sigma }: Swing): Swing => ({ x: x.slice(), omega, sigma });
-
 /** Solutions of one system at one amplitude after another. */
 class Walk {
   readonly #system: HarmonicSystem;
@@ -115,12 +148,8 @@ class Walk {
     const ratio = amplitude / from.amplitude;
     for (let k = n; k < swing.x.length; k++) swing.x[k]! *= ratio;
     const held: Held = { unknown: this.#unknown, amplitude };
-    for (let step = 0; step < MOST_STEPS; step++) {
-      const change = this.#system.improve(swing, held);
-      if (Number.isNaN(change)) return undefined;
-      if (change < SETTLED * (1 + amplitude)) return { swing, amplitude };
-    }
-    return undefined;
+    const found = settled(this.#system, swing, held, amplitude);
+    return found && { swing: found, amplitude };
   }
 
   get #n(): number {
@@ -149,6 +178,11 @@ class Walk {
 
   /** The amplitude without growth between one where it grows and one where it shrinks. */
   #between(inside: Steady, outside: Steady): Steady | Reason {
+    const direct = settled(this.#system, copied(inside.swing), { unknown: this.#unknown }, inside.amplitude);
+    if (direct !== undefined) {
+      const amplitude = direct.x[this.#n + this.#unknown]!;
+      if (amplitude > inside.amplitude && amplitude < outside.amplitude) return { swing: direct, amplitude };
+    }
     let [low, high] = [inside, outside];
     for (let round = 0; round < 60; round++) {
       const share = low.swing.sigma / (low.swing.sigma - high.swing.sigma);
