@@ -1,18 +1,23 @@
 import { StepMatrix } from "./step-matrix.ts";
-import type { TimeSystem } from "./time-system.ts";
+import type { Evaluation, TimeSystem } from "./time-system.ts";
 
 /** A point in time with what the formulae need of it. */
-export interface TimePoint {
+export interface TimePoint extends Evaluation {
   seconds: number;
   readonly state: Float64Array;
-  /** F and q by row. */
-  readonly f: Float64Array;
-  readonly q: Float64Array;
 }
 
 export function timePoint(system: TimeSystem, state: Float64Array): TimePoint {
   const rows = system.network.unknowns.stateSize;
-  return { seconds: 0, state: state.slice(), f: new Float64Array(rows), q: new Float64Array(rows) };
+  const slots = system.pattern.row.length;
+  return {
+    seconds: 0,
+    state: state.slice(),
+    f: new Float64Array(rows),
+    q: new Float64Array(rows),
+    g: new Float64Array(slots),
+    c: new Float64Array(slots),
+  };
 }
 
 export function copyPoint(from: TimePoint, to: TimePoint): void {
@@ -20,6 +25,8 @@ export function copyPoint(from: TimePoint, to: TimePoint): void {
   to.state.set(from.state);
   to.f.set(from.f);
   to.q.set(from.q);
+  to.g.set(from.g);
+  to.c.set(from.c);
 }
 
 /** Newton stops when no more than this is left to change, V or mA. */
@@ -29,13 +36,8 @@ const NEAR = 1e-5;
 const MOST_ITERATIONS = 10;
 const EULER_SETTLED = 1e-8;
 const MOST_EULER_ITERATIONS = 60;
-/** If the changes shrink slower than this the slopes are taken anew. */
-const SLOW = 0.1;
-
-/** Eigenvalue 3 + j√3 of the formula's matrix, and the weights (1, w) of its left eigenvector. */
-const ROOT_3 = Math.sqrt(3);
-const LEFT_RE = -1 / 8;
-const LEFT_IM = -ROOT_3 / 8;
+/** While the changes shrink faster than this the slopes are kept. */
+const FAST = 0.02;
 
 /** Sets the sources' EMF to what they are at a time. */
 export type Drive = (seconds: number, emf: Float64Array) => void;
@@ -50,9 +52,9 @@ export type Drive = (seconds: number, emf: Float64Array) => void;
  *
  *     −F_m + (2·Δq_m + Δq_1/2)/h − F_0/2 = 0        −F_1 + (4·Δq_1 − 8·Δq_m)/h + F_0 = 0
  *
- * and with common slopes they fall apart into one complex system of the size of the circuit,
- * (G + (3 + j√3)/h·C)·(δ_m + w·δ_1) = r_m + w·r_1. Source: Hairer & Wanner, Solving Ordinary Differential
- * Equations II, IV.5 and IV.8.
+ * and Newton's matrix has a 2 × 2 block for every entry of the circuit's. A transistor that begins to conduct
+ * within the step has other slopes at its middle than at its end, so both have their own.
+ * Source: Hairer & Wanner, Solving Ordinary Differential Equations II, IV.5.
  */
 export class Collocation {
   readonly system: TimeSystem;
@@ -62,8 +64,8 @@ export class Collocation {
   /** Newton iterations since the start, for statistics. */
   iterations = 0;
   readonly #drive: Drive;
-  readonly #re: Float64Array;
-  readonly #im: Float64Array;
+  readonly #middle: Float64Array;
+  readonly #end: Float64Array;
   readonly #weight: Float64Array;
 
   constructor(system: TimeSystem, state: Float64Array, drive: Drive) {
@@ -72,18 +74,18 @@ export class Collocation {
     this.middle = timePoint(system, state);
     this.end = timePoint(system, state);
     this.#drive = drive;
-    this.#re = new Float64Array(system.size);
-    this.#im = new Float64Array(system.size);
+    this.#middle = new Float64Array(system.size);
+    this.#end = new Float64Array(system.size);
     const { list } = system.network.unknowns;
     this.#weight = Float64Array.from({ length: system.size }, (_, k) =>
       list[k]!.kind === "branch" ? 1e3 : 1,
     );
   }
 
-  /** F and q of a point at its own time. */
+  /** F, q and slopes of a point at its own time. */
   evaluate(point: TimePoint): void {
     this.#drive(point.seconds, this.system.emf);
-    this.system.evaluate(point.state, point.f, point.q);
+    this.system.evaluate(point.state, point);
   }
 
   /**
@@ -94,14 +96,15 @@ export class Collocation {
     const { middle, end } = this;
     middle.seconds = start.seconds + h / 2;
     end.seconds = start.seconds + h;
-    if (!this.#refactor(middle.state, h)) return false;
     let last = 1e300;
+    let fresh = false;
     for (let iteration = 0; iteration < MOST_ITERATIONS; iteration++) {
       this.iterations++;
       this.evaluate(middle);
       this.evaluate(end);
+      if (!fresh && !this.matrix.factor(middle, end, [2 / h, 0.5 / h, -8 / h, 4 / h])) return false;
       this.#residual(start, h);
-      this.matrix.solve(this.#re, this.#im);
+      this.matrix.solve(this.#middle, this.#end);
       const change = this.#correct();
       if (!Number.isFinite(change) || change > Math.max(10 * last, NEAR)) return false;
       const rate = iteration === 0 ? 0.5 : change / last;
@@ -111,15 +114,10 @@ export class Collocation {
         this.evaluate(end);
         return true;
       }
-      if (rate > SLOW && !this.#refactor(end.state, h)) return false;
+      fresh = rate < FAST;
       last = change;
     }
     return false;
-  }
-
-  #refactor(state: Float64Array, h: number): boolean {
-    this.system.linearise(state);
-    return this.matrix.factor(3 / h, ROOT_3 / h);
   }
 
   #residual(start: TimePoint, h: number): void {
@@ -131,8 +129,8 @@ export class Collocation {
       const f0 = hasCharge[k] === 1 ? start.f[k]! : 0;
       const rm = -middle.f[k]! + 2 * dm + d1 / 2 - f0 / 2;
       const r1 = -end.f[k]! - 8 * dm + 4 * d1 + f0;
-      this.#re[k] = rm + LEFT_RE * r1;
-      this.#im[k] = LEFT_IM * r1;
+      this.#middle[k] = rm;
+      this.#end[k] = r1;
     }
   }
 
@@ -141,8 +139,8 @@ export class Collocation {
     const { middle, end } = this;
     let largest = 0;
     for (let k = 0; k < this.system.size; k++) {
-      const d1 = this.#im[k]! / LEFT_IM;
-      const dm = this.#re[k]! - LEFT_RE * d1;
+      const d1 = this.#end[k]!;
+      const dm = this.#middle[k]!;
       end.state[k]! -= d1;
       middle.state[k]! -= dm;
       const change = Math.max(Math.abs(d1), Math.abs(dm)) * this.#weight[k]!;
@@ -163,17 +161,15 @@ export class Collocation {
     let last = Number.POSITIVE_INFINITY;
     for (let iteration = 0; iteration < MOST_EULER_ITERATIONS; iteration++) {
       this.iterations++;
-      const whole = system.temper(end.state, end.f, end.q);
-      if (!matrix.factor(1 / h, 0)) return false;
-      for (let k = 0; k < system.size; k++) {
-        this.#re[k] = (end.q[k]! - start.q[k]!) / h - end.f[k]!;
-        this.#im[k] = 0;
-      }
-      matrix.solve(this.#re, this.#im);
+      const whole = system.evaluate(end.state, end, true);
+      if (!matrix.factor(end, end, [1 / h, 0, 0, 1 / h])) return false;
+      for (let k = 0; k < system.size; k++) this.#end[k] = (end.q[k]! - start.q[k]!) / h - end.f[k]!;
+      this.#middle.fill(0);
+      matrix.solve(this.#middle, this.#end);
       let change = 0;
       for (let k = 0; k < system.size; k++) {
-        end.state[k]! -= this.#re[k]!;
-        const size = Math.abs(this.#re[k]!) * this.#weight[k]!;
+        end.state[k]! -= this.#end[k]!;
+        const size = Math.abs(this.#end[k]!) * this.#weight[k]!;
         if (!(size <= change)) change = size;
       }
       if (!Number.isFinite(change)) return false;

@@ -53,7 +53,6 @@ export class Integrator {
     this.#spare = [spare(), spare(), spare(), spare()];
     this.points = [this.now];
     this.#formula.evaluate(this.now);
-    system.linearise(state);
     this.#control = new StepControl(system, options.tolerance, this.now);
   }
 
@@ -85,7 +84,6 @@ export class Integrator {
 
   /** One accepted step, at most to `until`. Returns false if no step, however short, succeeds. */
   advance(until: number): boolean {
-    const { middle, end } = this.#formula;
     for (;;) {
       const left = until - this.now.seconds;
       // no sliver is left over for a last step of its own
@@ -100,7 +98,7 @@ export class Integrator {
         continue;
       }
       const before = this.#hasHistory ? [this.#spare[0], this.#spare[1]] : [];
-      const error = this.#control.error(before, this.now, middle, end);
+      const error = this.#control.error(before, this.now, this.#formula);
       if (!(error <= 1)) {
         this.#reject(h * StepControl.growth(error));
         continue;
@@ -121,7 +119,6 @@ export class Integrator {
     copyPoint(old0, start);
     copyPoint(old1, half);
     this.points = this.#hasHistory ? [start, half, this.now] : [this.now];
-    this.system.linearise(this.now.state);
   }
 
   #reject(h: number): void {
@@ -147,7 +144,6 @@ export class Integrator {
     this.#control.observe(this.now);
     this.#h = nextStep;
     this.counts.steps++;
-    this.system.linearise(this.now.state);
     this.#filter.apply(this.now, Math.min(nextStep, this.#options.longest));
   }
 

@@ -1,67 +1,84 @@
-import type { TimePoint } from "./collocation.ts";
+import type { Collocation, TimePoint } from "./collocation.ts";
 import type { TimeSystem } from "./time-system.ts";
 
-/** A row's charge is judged by its swing so far, and never more finely than by these. */
-const LEAST_SWING_SHARE = 1e-6;
 /**
- * V or A: swings below this, times the row's own capacitance or inductance, do not count. Where only
- * windings hold a node, rounding of their flux over a step of nanoseconds would be taken for a signal.
+ * An unknown is judged by its swing so far, and never more finely than by these: a share of its size, and
+ * V, A or rad/s.
  */
-const LEAST_SWING = 0.1;
+const LEAST_SWING_SHARE = 1e-6;
+const LEAST_SWING = { node: 1e-3, branch: 1e-4, speed: 1e-3, temperature: 1 } as const;
 
 const ORDER = 5;
 const SAFETY = 0.85;
 const LARGEST_GROWTH = 2.5;
 const LEAST_GROWTH = 0.2;
+
 /**
- * Local error of the charges over a step, from the fourth divided difference of F over this step and the
- * one before: the integral of F by the formula is off by h⁵·F⁗/2880. In units of what is allowed.
+ * Local error of a step. The charges are off by h⁵·F⁗/2880, F⁗ from the fourth divided difference of F over
+ * this step and the one before. What that means for voltages and currents the step's own matrix tells; it
+ * also forgives what a charge much faster than the step is off, which has died away within it.
  */
 export class StepControl {
   readonly #system: TimeSystem;
   readonly #tolerance: number;
   readonly #least: Float64Array;
   readonly #greatest: Float64Array;
-  /** Swing that counts whatever was seen, by row. */
   readonly #floor: Float64Array;
+  /** 1 for unknowns that carry a charge or flux; the others follow from them. */
+  readonly #judged: Uint8Array;
+  readonly #middle: Float64Array;
+  readonly #end: Float64Array;
 
   constructor(system: TimeSystem, tolerance: number, start: TimePoint) {
     this.#system = system;
     this.#tolerance = tolerance;
-    this.#least = start.q.slice();
-    this.#greatest = start.q.slice();
-    this.#floor = new Float64Array(system.size);
-    const { row, column } = system.pattern;
-    system.c.forEach((value, slot) => {
-      if (row[slot] === column[slot]) this.#floor[row[slot]!] = LEAST_SWING * Math.abs(value);
-    });
+    this.#least = start.state.slice();
+    this.#greatest = start.state.slice();
+    const { list } = system.network.unknowns;
+    this.#floor = Float64Array.from({ length: system.size }, (_, k) => LEAST_SWING[list[k]!.kind]);
+    this.#judged = new Uint8Array(system.size);
+    for (const [slot, reactive] of system.reactive.entries())
+      if (reactive === 1) this.#judged[system.pattern.column[slot]!] = 1;
+    this.#middle = new Float64Array(system.size);
+    this.#end = new Float64Array(system.size);
   }
 
-  /** Takes note of how far the charges swing. */
-  observe({ q }: TimePoint): void {
+  /** Takes note of how far the unknowns swing. */
+  observe({ state }: TimePoint): void {
     for (let k = 0; k < this.#system.size; k++) {
-      if (q[k]! < this.#least[k]!) this.#least[k] = q[k]!;
-      if (q[k]! > this.#greatest[k]!) this.#greatest[k] = q[k]!;
+      if (state[k]! < this.#least[k]!) this.#least[k] = state[k]!;
+      if (state[k]! > this.#greatest[k]!) this.#greatest[k] = state[k]!;
     }
   }
 
-  #allowed(k: number, q: number): number {
-    const least = Math.min(this.#least[k]!, q);
-    const greatest = Math.max(this.#greatest[k]!, q);
+  #allowed(k: number, value: number): number {
+    const least = Math.min(this.#least[k]!, value);
+    const greatest = Math.max(this.#greatest[k]!, value);
     const size = Math.max(Math.abs(least), Math.abs(greatest));
-    const swing = greatest - least + LEAST_SWING_SHARE * size + this.#floor[k]!;
-    return this.#tolerance * swing + Number.MIN_VALUE;
+    return this.#tolerance * (greatest - least + LEAST_SWING_SHARE * size + this.#floor[k]!);
   }
 
-  /** Largest error of a step over the points `before` (two, the latest last; or none), start, middle, end. */
-  error(before: readonly TimePoint[], start: TimePoint, middle: TimePoint, end: TimePoint): number {
+  /**
+   * Largest error of the step just solved, from `start`, in units of what is allowed; `before` are two points
+   * before the start, the latest last, or none.
+   */
+  error(before: readonly TimePoint[], start: TimePoint, formula: Collocation): number {
+    const { middle, end, matrix } = formula;
     const h = end.seconds - start.seconds;
-    let largest = 0;
     const { hasCharge, size } = this.#system;
     const estimate = before.length === 2 ? withHistory(before[0]!, before[1]!, start, middle, end) : fromBend;
+    const [atMiddle, atEnd] = [this.#middle, this.#end];
     for (let k = 0; k < size; k++) {
-      if (hasCharge[k] === 0) continue;
-      const error = Math.abs(estimate(k, h, start, middle, end)) / this.#allowed(k, end.q[k]!);
+      const charge = hasCharge[k] === 1 ? estimate(k, h, start, middle, end) / h : 0;
+      // the end's error, and none at the middle, where the matrix is all charge
+      atMiddle[k] = charge / 2;
+      atEnd[k] = 4 * charge;
+    }
+    matrix.solve(atMiddle, atEnd);
+    let largest = 0;
+    for (let k = 0; k < size; k++) {
+      if (this.#judged[k] === 0) continue;
+      const error = Math.abs(atEnd[k]!) / this.#allowed(k, end.state[k]!);
       if (!(error <= largest)) largest = error;
     }
     return largest;

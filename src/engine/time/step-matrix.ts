@@ -1,12 +1,17 @@
 import { columnScale } from "../unknowns.ts";
 import { StepLu } from "./step-lu.ts";
-import type { TimeSystem } from "./time-system.ts";
+import type { Slopes, TimeSystem } from "./time-system.ts";
 
-/** Factors G + (re + j·im)·C for the steps; the order is kept while it suits the values. */
+/** Coefficients of one block: what the slopes of q at middle and end get in the rows of middle and end. */
+export type Blocks = readonly [middleMiddle: number, middleEnd: number, endMiddle: number, endEnd: number];
+
+/**
+ * Factors what Newton needs for the middle and end of a step together: G of each on the diagonal, C of each
+ * times the formula's coefficients, per second. The order is kept while it suits the values.
+ */
 export class StepMatrix {
   readonly #system: TimeSystem;
-  readonly #real: Float64Array;
-  readonly #imaginary: Float64Array;
+  readonly #values: Float64Array;
   readonly #columnScale: Float64Array;
   #lu: StepLu | undefined;
   /** Number of the constant values that are loaded. */
@@ -16,21 +21,21 @@ export class StepMatrix {
 
   constructor(system: TimeSystem) {
     this.#system = system;
-    this.#real = new Float64Array(system.g.length);
-    this.#imaginary = new Float64Array(system.g.length);
+    this.#values = new Float64Array(4 * system.pattern.row.length);
     this.#columnScale = columnScale(system.network.unknowns.list.slice(0, system.size));
   }
 
-  /** Factors with the slopes last linearised, per second. False if nothing determines some unknown. */
-  factor(re: number, im: number): boolean {
-    const { g, c } = this.#system;
-    const [real, imaginary] = [this.#real, this.#imaginary];
-    for (let s = 0; s < g.length; s++) {
-      real[s] = g[s]! + re * c[s]!;
-      imaginary[s] = im * c[s]!;
+  /** Factors with these slopes. False if nothing determines some unknown. */
+  factor(middle: Slopes, end: Slopes, [mm, me, em, ee]: Blocks): boolean {
+    const values = this.#values;
+    for (let s = 0, at = 0; at < values.length; s++, at += 4) {
+      values[at] = middle.g[s]! + mm * middle.c[s]!;
+      values[at + 1] = me * end.c[s]!;
+      values[at + 2] = em * middle.c[s]!;
+      values[at + 3] = end.g[s]! + ee * end.c[s]!;
     }
-    if (this.#lu !== undefined && this.#fixed(this.#lu) && this.#lu.factor(real, imaginary)) return true;
-    return this.#reorder();
+    if (this.#lu !== undefined && this.#fixed(this.#lu) && this.#lu.factor(values)) return true;
+    return this.#reorder(end, ee);
   }
 
   #fixed(lu: StepLu): boolean {
@@ -40,19 +45,19 @@ export class StepMatrix {
     return lu.fix(constant);
   }
 
-  #reorder(): boolean {
+  #reorder({ g, c }: Slopes, perSecond: number): boolean {
     this.orderings++;
     const { pattern, varying } = this.#system;
-    this.#lu = StepLu.make(pattern, varying, this.#real, this.#imaginary, this.#columnScale);
-    this.#loaded = -1;
+    const values = g.map((conductance, s) => conductance + perSecond * c[s]!);
+    this.#lu = StepLu.make(pattern, varying, values, this.#columnScale);
     if (this.#lu === undefined) return false;
+    this.#loaded = -1;
     this.#fixed(this.#lu);
-    this.#lu.factor(this.#real, this.#imaginary);
-    return true;
+    return this.#lu.factor(this.#values);
   }
 
-  /** Solves for a complex right-hand side by row; the solution overwrites it, by unknown. */
-  solve(re: Float64Array, im: Float64Array): void {
-    this.#lu!.solve(re, im);
+  /** Solves for right-hand sides by row, for middle and end; the solutions overwrite them, by unknown. */
+  solve(middle: Float64Array, end: Float64Array): void {
+    this.#lu!.solve(middle, end);
   }
 }

@@ -2,6 +2,18 @@ import { gather } from "../devices.ts";
 import { type Pattern, PatternBuilder } from "../kernel/pattern.ts";
 import { HOLD, type Network } from "../network.ts";
 
+/** ∂(−F)/∂x and ∂q/∂x at a state, by slot. */
+export interface Slopes {
+  readonly g: Float64Array;
+  readonly c: Float64Array;
+}
+
+/** F, q and their slopes at a state, by row and by slot. */
+export interface Evaluation extends Slopes {
+  readonly f: Float64Array;
+  readonly q: Float64Array;
+}
+
 /**
  * The circuit in time: dq/dt = F, with q(x) the charges and fluxes by row and F = sources − G·x − i(x).
  * Junction temperatures stay where they are. Unknowns are the electrical ones.
@@ -20,9 +32,6 @@ export class TimeSystem {
   turns = 0;
   /** 1 for rows with a charge or flux: the others are algebraic. */
   readonly hasCharge: Uint8Array;
-  /** Slopes ∂(−F)/∂x and ∂q/∂x by slot, as last linearised. */
-  readonly g: Float64Array;
-  readonly c: Float64Array;
   /** Value of each signal source's EMF by part index, V; set before `evaluate`. */
   readonly emf: Float64Array;
   readonly #gSlot: Int32Array;
@@ -30,6 +39,8 @@ export class TimeSystem {
   readonly #slopeSlots: readonly Int32Array[];
   readonly #chargeSlots: readonly Int32Array[];
   readonly #diagonal: Int32Array;
+  /** Slopes of the linear parts. */
+  readonly #linear: Slopes;
   #held: readonly number[];
 
   constructor(network: Network) {
@@ -52,8 +63,7 @@ export class TimeSystem {
     this.size = n;
     this.pattern = builder.finish();
     const slots = this.pattern.row.length;
-    this.g = new Float64Array(slots);
-    this.c = new Float64Array(slots);
+    this.#linear = { g: new Float64Array(slots), c: new Float64Array(slots) };
     this.emf = new Float64Array(network.circuit.parts.length);
     this.#held = network.freeAtAc.held;
     this.reactive = new Uint8Array(slots);
@@ -74,23 +84,40 @@ export class TimeSystem {
 
   /** Takes over the network's values after parts were changed. */
   refresh(): void {
+    const { stamps } = this.network;
+    const { g, c } = this.#linear;
     this.#held = this.network.freeAtAc.held;
-    this.#startSlopes();
-    for (let s = 0; s < this.g.length; s++) this.constant[s] = this.varying[s] === 1 ? 0 : this.g[s]!;
+    g.fill(0);
+    c.fill(0);
+    scatter(g, this.#gSlot, stamps.g.value);
+    scatter(c, this.#cSlot, stamps.c.value);
+    for (const node of this.#held) g[this.#diagonal[node]!]! += HOLD;
+    for (let s = 0; s < g.length; s++) this.constant[s] = this.varying[s] === 1 ? 0 : g[s]!;
     this.turns++;
   }
 
-  /** F and q by row at a state. */
-  evaluate(state: Float64Array, f: Float64Array, q: Float64Array): void {
+  /**
+   * F, q and slopes at a state. With `tempered`, the devices shorten steps too long for them (see
+   * `remember`); returns whether all took the last one whole.
+   */
+  evaluate(state: Float64Array, { f, q, g, c }: Evaluation, tempered = false): boolean {
     this.#addLinear(state, f, q);
-    for (const placed of this.network.devices) {
+    g.set(this.#linear.g);
+    c.set(this.#linear.c);
+    const { devices } = this.network;
+    let whole = true;
+    for (let d = 0; d < devices.length; d++) {
+      const placed = devices[d]!;
       const { device, locals, load } = placed;
       gather(placed, state);
-      device.evaluate(placed.x, load);
+      if (!device.evaluate(placed.x, load, tempered ? placed.memory : undefined)) whole = false;
       for (let k = 0; k < locals.length; k++) f[locals[k]!]! -= load.current[k]!;
+      scatter(g, this.#slopeSlots[d]!, load.slope);
       device.charges(placed.x, load);
       for (let k = 0; k < locals.length; k++) q[locals[k]!]! += load.current[k]!;
+      scatter(c, this.#chargeSlots[d]!, load.slope);
     }
+    return whole;
   }
 
   #addLinear(state: Float64Array, f: Float64Array, q: Float64Array): void {
@@ -112,54 +139,12 @@ export class TimeSystem {
     }
   }
 
-  /** Slopes at a state, to `g` and `c`. */
-  linearise(state: Float64Array): void {
-    this.#startSlopes();
-    this.network.devices.forEach((placed, d) => {
-      gather(placed, state);
-      placed.device.evaluate(placed.x, placed.load);
-      scatter(this.g, this.#slopeSlots[d]!, placed.load.slope);
-      placed.device.charges(placed.x, placed.load);
-      scatter(this.c, this.#chargeSlots[d]!, placed.load.slope);
-    });
-  }
-
-  /**
-   * F, q and slopes at a state, the devices shortening steps too long for them (see `remember`). Returns
-   * whether all took the last step whole.
-   */
-  temper(state: Float64Array, f: Float64Array, q: Float64Array): boolean {
-    this.#addLinear(state, f, q);
-    this.#startSlopes();
-    let whole = true;
-    this.network.devices.forEach((placed, d) => {
-      const { device, locals, load } = placed;
-      gather(placed, state);
-      if (!device.evaluate(placed.x, load, placed.memory)) whole = false;
-      for (let k = 0; k < locals.length; k++) f[locals[k]!]! -= load.current[k]!;
-      scatter(this.g, this.#slopeSlots[d]!, load.slope);
-      device.charges(placed.x, load);
-      for (let k = 0; k < locals.length; k++) q[locals[k]!]! += load.current[k]!;
-      scatter(this.c, this.#chargeSlots[d]!, load.slope);
-    });
-    return whole;
-  }
-
   /** Lets the devices take `state` as the point from which the next tempered steps are shortened. */
   remember(state: Float64Array): void {
     for (const placed of this.network.devices) {
       gather(placed, state);
       placed.device.remember(placed.x, placed.memory);
     }
-  }
-
-  #startSlopes(): void {
-    const { stamps } = this.network;
-    this.g.fill(0);
-    this.c.fill(0);
-    scatter(this.g, this.#gSlot, stamps.g.value);
-    scatter(this.c, this.#cSlot, stamps.c.value);
-    for (const node of this.#held) this.g[this.#diagonal[node]!]! += HOLD;
   }
 }
 
