@@ -30,7 +30,7 @@ export function copyPoint(from: TimePoint, to: TimePoint): void {
 }
 
 /** Newton stops when no more than this is left to change, V or mA. */
-const SETTLED = 1e-9;
+const SETTLED = 1e-7;
 /** Changes this small that no longer shrink are rounding: a flux of volts times seconds, over a short step. */
 const NEAR = 1e-5;
 const MOST_ITERATIONS = 10;

@@ -22,6 +22,8 @@ export interface IntegratorCounts {
 /** Right after an event a jump is taken in this time, s. */
 const JUMP = 1e-10;
 const FIRST_STEP = 2e-9;
+/** Every so many steps what is much faster than the step is filtered out. */
+const FILTERED = 4;
 const SHORTEST = 1e-15;
 
 /**
@@ -144,7 +146,7 @@ export class Integrator {
     this.#control.observe(this.now);
     this.#h = nextStep;
     this.counts.steps++;
-    this.#filter.apply(this.now, Math.min(nextStep, this.#options.longest));
+    if (this.counts.steps % FILTERED === 0) this.#filter.apply(this.now, Math.min(nextStep, this.#options.longest));
   }
 
   /** First guesses for middle and end: the last step's curve carried on, or no change. */
@@ -155,7 +157,7 @@ export class Integrator {
     if (!this.#hasHistory) return;
     const [start, half] = this.#spare;
     if (h > 4 * (this.now.seconds - start.seconds)) return;
-    const points = [start, half, this.now];
+    const points = h > 1.5 * (this.now.seconds - start.seconds) ? [start, half, this.now] : this.points.slice(-4);
     for (const [point, at] of [
       [middle, this.now.seconds + h / 2],
       [end, this.now.seconds + h],
