@@ -14,6 +14,7 @@ import {
   OSCILLATION_OPTIONS,
   outputOptions,
   PATH,
+  REGULATION_OPTIONS,
   SPREAD_OPTIONS,
   TAPE_OPTIONS,
   TYPES_OPTIONS,
@@ -167,6 +168,18 @@ export const COMMANDS: readonly Command[] = [
     ],
     options: [...WAVEFORM_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("waveform"), HELP],
     load: async () => (await import("./waveform.ts")).waveformCommand,
+  },
+  {
+    name: "regulation",
+    operands: "FILE",
+    summary: "speed of a governed motor against battery and load",
+    examples: [
+      ["regulation motor.netlist", "from half to full battery, from no load to four times its own"],
+      ["regulation motor.netlist --battery 4V..9V --points 11", "how far the battery may fall"],
+      ["regulation motor.netlist --load 0..2mNm -o speed.svg", "the chart to print"],
+    ],
+    options: [...REGULATION_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("regulation"), HELP],
+    load: async () => (await import("./regulation.ts")).regulationCommand,
   },
   {
     name: "grade",

@@ -33,6 +33,7 @@ export const ENDINGS = {
   oscillation: [".json", ".csv", ".svg"],
   substitute: [".json", ".csv", ".svg"],
   waveform: [".json", ".csv", ".svg"],
+  regulation: [".json", ".csv", ".svg"],
   grade: [".json", ".csv", ".svg", ".netlist"],
 } as const;
 
@@ -157,4 +158,13 @@ export const TYPES_OPTIONS: readonly Option[] = [
   option("ic", "1mA", "that bear it; --like compares at it, --curves draws up to it"),
   option("ft", "1MHz", "no slower than this"),
   option("ambient", "45C", "temperature of the junction for --curves (default 25 °C)"),
+];
+
+/** What a governed motor meets. */
+export const REGULATION_OPTIONS: readonly Option[] = [
+  option("battery", "4V..9V", "range of EMF (default: half to full); B1=4V..9V where there are several", {
+    repeatable: true,
+  }),
+  option("load", "0..2mNm", "range of load (default: none to four times the motor's)"),
+  option("points", "7", "how many values of each (default 7)"),
 ];

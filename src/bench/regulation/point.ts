@@ -1,5 +1,6 @@
 import type { Circuit, Part } from "../../circuit/circuit.ts";
 import { withPartStates } from "../../circuit/conditions.ts";
+import { growingFrequencies, pencilOf } from "../../engine/natural-frequencies.ts";
 import { type Network, network, restingState } from "../../engine/network.ts";
 import {
   isSolved,
@@ -7,6 +8,7 @@ import {
   type SolvedPoint,
   type UnsolvedPoint,
 } from "../../engine/operating-point.ts";
+import { SmallSignal } from "../../engine/small-signal.ts";
 import { TimeRun } from "../../engine/time/run.ts";
 import { isClosed } from "../../parts/governor.ts";
 import { isStalled, RPM } from "../../parts/motor.ts";
@@ -22,8 +24,10 @@ export interface Regulator {
 
 /** Whole periods of the contact that are averaged. */
 const PERIODS = 2;
-/** Runs are for speeds to a thousandth: coarser than where waveforms are looked at. */
-const TOLERANCE = 1e-3;
+/** Share of its swing by which a charge may be off in a step. */
+const TOLERANCE = 1e-4;
+/** So many steps at least while what grows goes through a radian: longer ones would step over a small swing. */
+const STEPS_PER_RADIAN = 2;
 /** Longest step, and longest run up to the first working of the contact, s. */
 const LONGEST = 0.02;
 const LONGEST_START = 60;
@@ -40,10 +44,26 @@ export function speedAtRest(regulator: Regulator): number | UnsolvedPoint {
 const speedIn = ({ unknowns }: Network, state: Float64Array, motor: string): number =>
   (state[unknowns.speed.get(motor) ?? -1] ?? 0) / RPM;
 
-function pointAtRest({ circuit, governor, conditions }: Regulator): SolvedPoint | UnsolvedPoint {
-  const state = isClosed(governor) ? "closed" : "open";
-  const held = withPartStates(circuit, [{ part: governor.name, key: "state", value: state }]);
-  return operatingPoint(network(held, conditions));
+const pointAtRest = (regulator: Regulator) => pointHeld(regulator, isClosed(regulator.governor));
+
+function pointHeld(
+  { circuit, governor, conditions }: Regulator,
+  closed: boolean,
+): SolvedPoint | UnsolvedPoint {
+  const state = { part: governor.name, key: "state", value: closed ? "closed" : "open" };
+  return operatingPoint(network(withPartStates(circuit, [state]), conditions));
+}
+
+/** Longest step while the contact is worked, s: what then begins to oscillate must be seen to begin. */
+function longestWorked(regulator: Regulator): number {
+  const point = pointHeld(regulator, !isClosed(regulator.governor));
+  if (!isSolved(point)) return LONGEST;
+  const growing = growingFrequencies(pencilOf(new SmallSignal(point)));
+  const fastest = Math.max(
+    0,
+    ...growing.filter(({ im }) => im !== 0).map(({ re, im }) => Math.hypot(re, im)),
+  );
+  return Math.min(LONGEST, 1 / (STEPS_PER_RADIAN * fastest));
 }
 
 /** Speed that works the contact of a governor, rpm: the higher of its two. */
@@ -86,10 +106,12 @@ class Log {
 
 /** Runs from rest until the contact has been worked often enough. */
 function* watched(
-  { circuit, motor, governor, conditions }: Regulator,
+  regulator: Regulator,
   value: number,
 ): Generator<undefined, RegulationPoint | undefined, boolean | undefined> {
+  const { circuit, motor, governor, conditions } = regulator;
   const net = network(circuit, conditions);
+  const longest = longestWorked(regulator);
   const options = { tolerance: TOLERANCE, longest: LONGEST, drive() {} };
   const run = new TimeRun(net, restingState(net), options);
   const rest = isClosed(governor) ? "opens" : "closes";
@@ -107,6 +129,7 @@ function* watched(
     before = now;
     for (const { what, seconds } of run.happenings.splice(0)) {
       const isWorked = what === `${governor.name} ${rest}`;
+      options.longest = isWorked ? longest : LONGEST;
       if (isWorked) log.areaAtWorking = log.area;
       (isWorked ? log.worked : log.back).push(seconds);
     }
