@@ -49,7 +49,9 @@ const FIRST_STRIDE = 1 / 24;
 const SHORTEST_STRIDE = 1 / 4096;
 /** A mode that moves further than this in one stride, relative, may be another one. */
 const NEIGHBOUR = 0.3;
-const HALVINGS = 24;
+const MOST_SECANTS = 40;
+/** The end is known this closely, as a share of the way, or of |s|. */
+const NARROW = 1e-7;
 
 /** Where on the way the mode ceases to grow; nothing if it grows to the end of it. */
 export function lastGrowth(way: Way, mode: Mode): number | undefined {
@@ -80,14 +82,22 @@ interface Place {
   readonly mode: Mode;
 }
 
+/** By secants, the end that stays too long weighing half (Illinois, Dowell & Jarratt 1971). */
 function between(way: Way, inside: Place, outside: Place): number {
   let [low, high] = [inside, outside];
-  for (let halving = 0; halving < HALVINGS; halving++) {
-    const t = (low.t + high.t) / 2;
+  let [growth, decay] = [low.mode.s.re, high.mode.s.re];
+  let lastGrew: boolean | undefined;
+  for (let step = 0; step < MOST_SECANTS && high.t - low.t > NARROW; step++) {
+    const t = low.t + (growth / (growth - decay)) * (high.t - low.t);
     const mode = neighbour(way(t), low.mode);
     if (mode === undefined) break;
-    if (mode.s.re > 0) low = { t, mode };
-    else high = { t, mode };
+    if (Math.abs(mode.s.re) < NARROW * size(mode.s)) return t;
+    const grew = mode.s.re > 0;
+    if (grew) [low, growth] = [{ t, mode }, mode.s.re];
+    else [high, decay] = [{ t, mode }, mode.s.re];
+    if (grew === lastGrew && grew) decay /= 2;
+    if (grew === lastGrew && !grew) growth /= 2;
+    lastGrew = grew;
   }
   return low.t;
 }

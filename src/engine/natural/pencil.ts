@@ -13,12 +13,6 @@ export interface Pencil {
   readonly columnScale: Float64Array;
 }
 
-/** The same with rows and columns exchanged. */
-export const transposed = ({ pattern, ...rest }: Pencil): Pencil => ({
-  ...rest,
-  pattern: { size: pattern.size, row: pattern.column, column: pattern.row },
-});
-
 /**
  * Solves (G + s·C)·x = b at any complex s. The order of elimination is kept from one s to the next while its
  * pivots hold. A new one is made for the positive real number of the same size, where a matrix that is all but
@@ -68,40 +62,44 @@ export class PencilSolver {
     return true;
   }
 
-  /** x ← (G + s·C)⁻¹·b at the s tuned to, with what the rounding left of the residual put right. */
-  solve(b: ComplexVector, x: ComplexVector): void {
-    this.#once(b, x);
-    this.#leftOver(b, x);
-    this.#once(this.#residual, this.#correction);
+  /**
+   * x ← (G + s·C)⁻¹·b at the s tuned to, with what the rounding left of the residual put right; `transposed`,
+   * with rows and columns exchanged.
+   */
+  solve(b: ComplexVector, x: ComplexVector, transposed = false): void {
+    this.#once(b, x, transposed);
+    this.#leftOver(b, x, transposed);
+    this.#once(this.#residual, this.#correction, transposed);
     for (let k = 0; k < x.re.length; k++) {
       x.re[k]! += this.#correction.re[k]!;
       x.im[k]! += this.#correction.im[k]!;
     }
   }
 
-  #once(b: ComplexVector, x: ComplexVector): void {
+  #once(b: ComplexVector, x: ComplexVector, transposed: boolean): void {
     const lu = this.#lu!;
-    lu.drive(b.im);
-    lu.solve();
-    const imRe = Float64Array.from(b.re, (_, k) => lu.re(k));
-    const imIm = Float64Array.from(b.re, (_, k) => lu.im(k));
-    lu.drive(b.re);
+    if (transposed) {
+      lu.solveTransposed(b.re, b.im, x.re, x.im);
+      return;
+    }
+    lu.drive(b.re, b.im);
     lu.solve();
     for (let k = 0; k < b.re.length; k++) {
-      x.re[k] = lu.re(k) - imIm[k]!;
-      x.im[k] = lu.im(k) + imRe[k]!;
+      x.re[k] = lu.re(k);
+      x.im[k] = lu.im(k);
     }
   }
 
   /** residual ← b − (G + s·C)·x. */
-  #leftOver(b: ComplexVector, x: ComplexVector): void {
+  #leftOver(b: ComplexVector, x: ComplexVector, transposed: boolean): void {
     const { pattern, g, c } = this.#pencil;
+    const [to, from] = transposed ? [pattern.column, pattern.row] : [pattern.row, pattern.column];
     const { re, im } = this.#residual;
     re.set(b.re);
     im.set(b.im);
     for (let slot = 0; slot < g.length; slot++) {
-      const row = pattern.row[slot]!;
-      const column = pattern.column[slot]!;
+      const row = to[slot]!;
+      const column = from[slot]!;
       const real = g[slot]! + this.#s.re * c[slot]!;
       const imaginary = this.#s.im * c[slot]!;
       re[row]! -= real * x.re[column]! - imaginary * x.im[column]!;

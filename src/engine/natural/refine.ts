@@ -1,5 +1,5 @@
 import type { Phasor } from "../small-signal.ts";
-import { type Pencil, PencilSolver, transposed } from "./pencil.ts";
+import { type Pencil, PencilSolver } from "./pencil.ts";
 import {
   type ComplexVector,
   distance,
@@ -37,13 +37,11 @@ const ACCEPTED = 1e-6;
  */
 export class Refiner {
   readonly #pencil: Pencil;
-  readonly #forward: PencilSolver;
-  readonly #backward: PencilSolver;
+  readonly #solver: PencilSolver;
 
   constructor(pencil: Pencil) {
     this.#pencil = pencil;
-    this.#forward = new PencilSolver(pencil);
-    this.#backward = new PencilSolver(transposed(pencil));
+    this.#solver = new PencilSolver(pencil);
   }
 
   /**
@@ -79,9 +77,9 @@ export class Refiner {
     multiply(pattern, c, left, behind, true);
     for (const beside of BESIDE) {
       const at = { re: s.re + beside * size(s), im: s.im };
-      if (!this.#forward.tune(at) || !this.#backward.tune(at)) continue;
-      this.#forward.solve(ahead, right);
-      this.#backward.solve(behind, left);
+      if (!this.#solver.tune(at)) continue;
+      this.#solver.solve(ahead, right);
+      this.#solver.solve(behind, left, true);
       if (normalise(right) && normalise(left)) return true;
     }
     return false;
