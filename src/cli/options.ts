@@ -140,7 +140,7 @@ export const WAVEFORM_OPTIONS: readonly Option[] = [
   option("show", "NET[,NET]", "also A minus B, R5 current, M1 speed (default: all nets)", {
     repeatable: true,
   }),
-  option("tolerance", "1e-5", "allowed error of a step, as a share of the swing"),
+  option("tolerance", "1e-4", "allowed error, as a share of the swing"),
 ];
 
 export const ALL_TYPES: Option = flag("all", "try every type of the library whose limits suffice");
@@ -162,7 +162,7 @@ export const TYPES_OPTIONS: readonly Option[] = [
 
 /** What a governed motor meets. */
 export const REGULATION_OPTIONS: readonly Option[] = [
-  option("battery", "4V..9V", "range of EMF (default: half to full); B1=4V..9V where there are several", {
+  option("battery", "4V..9V", "range of EMF (default: half to full); or B1=4V..9V", {
     repeatable: true,
   }),
   option("load", "0..2mNm", "range of load (default: none to four times the motor's)"),
