@@ -1,6 +1,6 @@
 /** The condition against the setting in characters: dots of braille cells. */
 import type { Adjustment } from "../bench/adjust.ts";
-import { knobName, knobText, lookedText, tickTexts } from "./adjust-words.ts";
+import { knobName, knobTick, lookedText, tickTexts } from "./adjust-words.ts";
 import { Canvas } from "./braille.ts";
 import { harmless, unbound, widthOf } from "./columns.ts";
 import { across, type GraphAxis, runs, upright } from "./graph.ts";
@@ -38,7 +38,7 @@ function foot(
   const line = Array.from({ length: columns }, (_, i) => (marked.has(i) ? "┴" : "─")).join("");
   let text = "";
   for (const tick of axis.ticks) {
-    const mark = unbound(knobText(tick, result.value_unit)).replace(/\.0 %$/, " %");
+    const mark = unbound(knobTick(tick, result.value_unit));
     const start = Math.max(0, indent + 1 + column(tick) - Math.floor(widthOf(mark) / 2));
     if (text !== "" && start < widthOf(text) + 2) continue;
     if (start + widthOf(mark) > indent + columns + 6) continue;

@@ -3,7 +3,7 @@ import { line } from "d3-shape";
 import type { Adjustment } from "../bench/adjust.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { graphOf } from "./adjust-plot.ts";
-import { knobName, knobText, lookedText, outcome, tickTexts } from "./adjust-words.ts";
+import { knobName, knobTick, lookedText, outcome, tickTexts } from "./adjust-words.ts";
 import { ACCENT, drawing, head, text } from "./drawing.ts";
 import { runs } from "./graph.ts";
 import { element, type Markup, together } from "./markup.ts";
@@ -37,7 +37,7 @@ function panel(result: Adjustment, top: number): Markup {
   const down = x.ticks.map((tick) =>
     together(
       element("line", { x1: px(tick), x2: px(tick), y1: top, y2: top + HEIGHT, ...thin(0.18) }),
-      text(px(tick), top + HEIGHT + 16, knobText(tick, result.value_unit), { "text-anchor": "middle" }),
+      text(px(tick), top + HEIGHT + 16, knobTick(tick, result.value_unit), { "text-anchor": "middle" }),
     ),
   );
   const path = line<{ x: number; y: number }>()

@@ -27,6 +27,10 @@ export function knobText(value: number, unit: string, digits = 3): string {
   return quantityText(value, unit, digits);
 }
 
+/** The same at a mark of an axis, where round numbers stand: `40 %`. */
+export const knobTick = (value: number, unit: string): string =>
+  knobText(value, unit).replace(/\.0(?=\u00a0%$)/, "");
+
 export const placeText = (result: Adjustment): string =>
   knobText(result.setting ?? result.value ?? 0, result.value_unit, 4);
 

@@ -26,7 +26,25 @@ function marksOf({ bandwidth: { low_hertz: low, high_hertz: high } }: Curve, { x
   ];
 }
 
-function ring(layout: Layout, curve: Curve, index: number, row: number, mark: Mark): Markup {
+/** A frequency above in words takes so much room to either side of its thread. */
+const HALF_WORD = 30;
+
+/** Where the thread of a mark ends: over its words, or over the first row if it would run through others'. */
+function threadEnd(layout: Layout, row: number, mark: Mark, above: readonly Mark[]): number {
+  const x = layout.x(mark.hertz);
+  const crosses = above.some(({ hertz: other }) => Math.abs(layout.x(other) - x) < HALF_WORD);
+  return layout.marksTop + MARK_ROW * ((crosses ? 0 : row) + 1) - 3 - LABEL_SIZE + 1;
+}
+
+interface Row {
+  readonly curve: Curve;
+  readonly index: number;
+  readonly row: number;
+  /** The marks of the rows above. */
+  readonly above: readonly Mark[];
+}
+
+function ring(layout: Layout, { curve, index, row, above }: Row, mark: Mark): Markup {
   const x = LEFT + layout.x(mark.hertz);
   const level = (curve.bandwidth.reference_db ?? 0) - HALF_POWER - (curve.offset ?? 0);
   const y = layout.gain.top + layout.gain.y(level);
@@ -37,7 +55,7 @@ function ring(layout: Layout, curve: Curve, index: number, row: number, mark: Ma
       x1: x,
       x2: x,
       y1: y + 3.5,
-      y2: text - LABEL_SIZE + 1,
+      y2: threadEnd(layout, row, mark, above),
       stroke: colourOf(index),
       "stroke-width": 0.6,
       "stroke-dasharray": "1 2",
@@ -62,9 +80,10 @@ export function halfPowerMarks(layout: Layout, curves: readonly Curve[]): Markup
     "−3 dB",
   );
   const drawn = rows.map(({ curve, index }, row) => {
+    const above = rows.slice(0, row).flatMap((other) => marksOf(other.curve, layout));
     const y = layout.marksTop + MARK_ROW * (row + 1) - 3;
     return together(
-      ...marksOf(curve, layout).map((mark) => ring(layout, curve, index, row, mark)),
+      ...marksOf(curve, layout).map((mark) => ring(layout, { curve, index, row, above }, mark)),
       element("path", { d: `M${right + 6},${y - 4}H${right + LEADER - 4}`, ...strokeOf(index) }),
       element("text", { x: right + LEADER, y, "font-size": LABEL_SIZE }, shortLabel(curve)),
     );

@@ -18,12 +18,26 @@ const LEAST = 1e-7;
 
 interface Scales {
   readonly x: (hfe: number) => number;
+  /** Where a sample stands across. */
+  readonly of: (one: Grade) => number;
   readonly y: (amps: number) => number;
   readonly across: readonly number[];
   readonly up: readonly number[];
 }
 
 const leakage = ({ at_25 }: Grade): number => Math.max(LEAST, at_25.iceo_amps);
+
+/** hfe as it is drawn: counted as the sheet does where the spread of a sheet is drawn with it. */
+function gainOf(results: readonly Grade[]): (one: Grade) => number {
+  const judged = commonSpread(results) !== undefined;
+  return ({ verdict, at_25 }) => (judged ? verdict.sheet_hfe : at_25.hfe);
+}
+
+function gainName(results: readonly Grade[]): string {
+  const [first] = results;
+  if (first === undefined || commonSpread(results) === undefined) return "hfe freed of leakage, at 25 °C";
+  return `hfe freed of leakage, counted as the sheet of ${first.like} does: at ${quantityText(first.verdict.sheet_amps, "ampere")}, 25 °C`;
+}
 
 /** The spread that all samples are judged by, if they are of one type that has one. */
 function commonSpread(results: readonly Grade[]) {
@@ -33,17 +47,19 @@ function commonSpread(results: readonly Grade[]) {
 
 function scales(results: readonly Grade[]): Scales {
   const spread = commonSpread(results);
-  const gains = results.map(({ at_25 }) => at_25.hfe);
+  const gains = results.map(gainOf(results));
   const greatest = Math.max(...gains, spread?.greatest ?? 0) * 1.08;
   const currents = results.map(leakage);
   const small = results.some(({ material }) => material === "germanium");
   const low = 10 ** Math.floor(Math.log10(Math.min(...currents) * 0.8));
   const high = 10 ** Math.ceil(Math.log10(Math.max(...currents, small ? 600e-6 : 0) * 1.2));
+  const gain = gainOf(results);
   const linear = scaleLinear([0, greatest], [LEFT, LEFT + ACROSS]);
   const log = scaleLog([low, high], [TOP + TALL, TOP]);
   const decades = Math.round(Math.log10(high / low));
   return {
     x: (hfe) => linear(hfe),
+    of: (one) => linear(gain(one)),
     y: (current) => log(current),
     across: linear.ticks(8),
     up: Array.from({ length: decades + 1 }, (_, k) => Number((low * 10 ** k).toPrecision(3))),
@@ -53,7 +69,7 @@ function scales(results: readonly Grade[]): Scales {
 const line = (x1: number, y1: number, x2: number, y2: number, more: Record<string, string | number>) =>
   element("line", { x1, y1, x2, y2, stroke: "currentColor", ...more });
 
-function grid({ x, y, across, up }: Scales): Markup {
+function grid(results: readonly Grade[], { x, y, across, up }: Scales): Markup {
   const thin = { "stroke-width": 0.5, "stroke-opacity": 0.25 };
   return together(
     ...across.flatMap((hfe) => [
@@ -64,7 +80,7 @@ function grid({ x, y, across, up }: Scales): Markup {
       line(LEFT, y(current), LEFT + ACROSS, y(current), thin),
       text(LEFT - 7, y(current) + 4, quantityText(current, "ampere"), { "text-anchor": "end" }),
     ]),
-    text(LEFT + ACROSS / 2, TOP + TALL + 36, "hfe freed of leakage, at 25 °C", {
+    text(LEFT + ACROSS / 2, TOP + TALL + 36, gainName(results), {
       "text-anchor": "middle",
       "font-style": "italic",
     }),
@@ -96,9 +112,7 @@ function limits(results: readonly Grade[], { x, y }: Scales): Markup {
             "stroke-dasharray": ["1.5 3.5", "5 3", "10 3"][k]!,
             "stroke-opacity": 0.7,
           }),
-          text(LEFT + ACROSS, y(current) - 3, ["often met", "suspect above", "bad above"][k]!, {
-            "text-anchor": "end",
-          }),
+          text(LEFT + 4, y(current) - 3, ["often met", "suspect above", "bad above"][k]!),
         ])
       : []),
   );
@@ -107,8 +121,8 @@ function limits(results: readonly Grade[], { x, y }: Scales): Markup {
 const COLOUR = { good: "#009E73", high: "#D55E00", condemned: "currentColor", none: "#0072B2" } as const;
 
 /** A dot a sound sample, a ring one of high leakage, a cross a condemned one. */
-function mark(one: Grade, { x, y }: Scales): Markup {
-  const [cx, cy] = [x(one.at_25.hfe), y(leakage(one))];
+function mark(one: Grade, { of, y }: Scales): Markup {
+  const [cx, cy] = [of(one), y(leakage(one))];
   const verdict = one.verdict.leakage ?? "none";
   const stroke = COLOUR[verdict];
   if (verdict === "condemned") {
@@ -121,13 +135,13 @@ function mark(one: Grade, { x, y }: Scales): Markup {
   return element("circle", { cx, cy, r: 4, fill, stroke, "stroke-width": 1.6 });
 }
 
-function pairs(results: readonly Grade[], { x, y }: Scales): Markup {
+function pairs(results: readonly Grade[], { of, y }: Scales): Markup {
   const joined = results.flatMap((one, k) => {
     const other = results.findIndex(({ sample }) => sample === one.pair?.with);
     if (other <= k) return [];
     const [a, b] = [one, results[other]!];
     return [
-      line(x(a.at_25.hfe), y(leakage(a)), x(b.at_25.hfe), y(leakage(b)), {
+      line(of(a), y(leakage(a)), of(b), y(leakage(b)), {
         "stroke-width": 1.2,
         "stroke-opacity": 0.6,
       }),
@@ -152,10 +166,10 @@ export function gradeSvg({ results }: Grades, title: string, conditions: readonl
     { title, description: results.map(described).join(" ") },
     head(title, conditions, LEFT).markup,
     limits(results, scale),
-    grid(scale),
+    grid(results, scale),
     pairs(results, scale),
     ...results.map((one) => mark(one, scale)),
-    ...results.map((one) => text(scale.x(one.at_25.hfe) + 7, scale.y(leakage(one)) - 5, one.sample)),
-    text(LEFT, height - 12, "● good   ○ high   × condemned   lines join best-matched pairs"),
+    ...results.map((one) => text(scale.of(one) + 7, scale.y(leakage(one)) - 5, one.sample)),
+    text(LEFT, height - 12, "● good\u2003○ high\u2003× condemned\u2003lines join best-matched pairs"),
   );
 }

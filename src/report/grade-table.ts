@@ -107,6 +107,18 @@ function several(results: readonly Grade[], { width }: TableOptions, ink: Ink): 
   return [ink.strong(head!), line, ...body, line];
 }
 
+/** That the verdict on hfe counts at the sheet's current, not at that of the test. */
+function countedAs(results: readonly Grade[], width: number): readonly string[] {
+  const judged = results.filter(({ verdict }) => verdict.hfe !== undefined);
+  const [first] = judged;
+  if (first === undefined) return [];
+  const one = judged.every(({ like }) => like === first.like);
+  const sheet = one
+    ? `the sheet of ${first.like} does, at ${quantityText(first.verdict.sheet_amps, "ampere")}`
+    : "the sheet of its type does, at its current";
+  return wrap(harmless(`"hfe is": counted as ${sheet} and with no collector-base voltage.`), width);
+}
+
 /** The pairs, best first. */
 function pairLines({ results, pairsExact }: Grades, width: number): readonly string[] {
   const first = results.filter(
@@ -156,7 +168,12 @@ export function gradeTable(
     "",
     ...(results.length === 1
       ? inFull(only, options, ink)
-      : [...several(results, options, ink), "", ...pairLines(grades, options.width)]),
+      : [
+          ...several(results, options, ink),
+          ...countedAs(results, options.width),
+          "",
+          ...pairLines(grades, options.width),
+        ]),
   ];
   return `${lines.join("\n").trimEnd()}\n`;
 }
