@@ -12,6 +12,8 @@ const SYMBOLS: Readonly<Record<string, string>> = {
   kelvin: "K",
   siemens: "S",
   "kelvin-per-watt": "K/W",
+  torque: "N·m",
+  "volt-per-rpm": "V/rpm",
 };
 
 /**
@@ -21,6 +23,8 @@ const SYMBOLS: Readonly<Record<string, string>> = {
 export function quantityText(value: number, unit: string, digits = 3): string {
   if (unit === "celsius") return celsius(value);
   if (unit === "percent") return `${decimal(value * 100, 0)} %`;
+  if (unit === "rpm") return `${decimal(value, 0)} rpm`;
+  if (unit === "inertia") return trimmed(`${plain(1e7 * value)} g·cm²`);
   const symbol = SYMBOLS[unit];
   return trimmed(symbol === undefined ? plain(value) : withUnit(value, symbol, digits));
 }
