@@ -115,7 +115,8 @@ export class SmallSignal {
    * the unknowns that nothing determines, if there are any.
    */
   tune(hertz: number, second = hertz): readonly number[] | undefined {
-    const [omega, other] = [2 * Math.PI * hertz, 2 * Math.PI * second];
+    const omega = 2 * Math.PI * hertz;
+    const other = 2 * Math.PI * second;
     if (omega === this.#omega[0] && other === this.#omega[1]) return undefined;
     if (!this.#factored(omega, other)) {
       const undetermined = this.#reorder(omega);
