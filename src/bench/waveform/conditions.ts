@@ -40,6 +40,6 @@ export interface WaveformConditions extends Conditions {
   readonly events: readonly PlannedEvent[];
   /** All nets if empty. */
   readonly shown: readonly Shown[];
-  /** Share of its swing by which a charge may be off in a step. */
+  /** Share of its swing by which a voltage or current may be off. */
   readonly tolerance?: number;
 }

@@ -18,10 +18,12 @@ export interface Progress {
   readonly of: number;
 }
 
-/** Share of its swing by which a charge may be off in a step, if nothing else is asked for. */
-export const TOLERANCE = 1e-5;
+/** Share of its swing by which a voltage or current may be off, if nothing else is asked for. */
+export const TOLERANCE = 1e-4;
 /** A step is no longer than this share of the run. */
 const LONGEST_SHARE = 1 / 50;
+/** Nor is it longer than allows so many steps in a period of a tone. */
+const STEPS_PER_PERIOD = 32;
 
 /**
  * Runs a circuit in one mode from start to end. Yields after every step; whoever answers true stops it, and
@@ -40,7 +42,10 @@ export function* follow(
   const sources = new Sources(network.circuit, conditions.tones, events);
   const run = new TimeRun(network, state, {
     tolerance: conditions.tolerance ?? TOLERANCE,
-    longest: conditions.seconds * LONGEST_SHARE,
+    longest: Math.min(
+      conditions.seconds * LONGEST_SHARE,
+      ...conditions.tones.map(({ hertz }) => 1 / (STEPS_PER_PERIOD * hertz)),
+    ),
     drive: sources.drive,
   });
   return yield* new Course(run, sources, events, mode.name, conditions).run();

@@ -5,7 +5,7 @@ import { StiffFilter } from "./stiff-filter.ts";
 import type { TimeSystem } from "./time-system.ts";
 
 export interface IntegratorOptions {
-  /** Allowed local error of a charge, as a share of its swing. */
+  /** Allowed error, as a share of the swing; a step gets a part of it. */
   readonly tolerance: number;
   /** Longest step, s. */
   readonly longest: number;
@@ -20,7 +20,7 @@ export interface IntegratorCounts {
 }
 
 /** Right after an event a jump is taken in this time, s. */
-const JUMP = 1e-10;
+const JUMP = 1e-12;
 const FIRST_STEP = 2e-9;
 /** Every so many steps what is much faster than the step is filtered out. */
 const FILTERED = 4;
@@ -146,7 +146,8 @@ export class Integrator {
     this.#control.observe(this.now);
     this.#h = nextStep;
     this.counts.steps++;
-    if (this.counts.steps % FILTERED === 0) this.#filter.apply(this.now, Math.min(nextStep, this.#options.longest));
+    if (this.counts.steps % FILTERED === 0)
+      this.#filter.apply(this.now, Math.min(nextStep, this.#options.longest));
   }
 
   /** First guesses for middle and end: the last step's curve carried on, or no change. */
@@ -157,7 +158,8 @@ export class Integrator {
     if (!this.#hasHistory) return;
     const [start, half] = this.#spare;
     if (h > 4 * (this.now.seconds - start.seconds)) return;
-    const points = h > 1.5 * (this.now.seconds - start.seconds) ? [start, half, this.now] : this.points.slice(-4);
+    const points =
+      h > 1.5 * (this.now.seconds - start.seconds) ? [start, half, this.now] : this.points.slice(-4);
     for (const [point, at] of [
       [middle, this.now.seconds + h / 2],
       [end, this.now.seconds + h],

@@ -8,6 +8,9 @@ import type { TimeSystem } from "./time-system.ts";
 const LEAST_SWING_SHARE = 1e-6;
 const LEAST_SWING = { node: 1e-3, branch: 1e-4, speed: 1e-3, temperature: 1 } as const;
 
+/** Errors of steps add up, over a few periods to so many times that of one. */
+const STEPS_THAT_ADD_UP = 50;
+
 const ORDER = 5;
 const SAFETY = 0.85;
 const LARGEST_GROWTH = 2.5;
@@ -31,7 +34,7 @@ export class StepControl {
 
   constructor(system: TimeSystem, tolerance: number, start: TimePoint) {
     this.#system = system;
-    this.#tolerance = tolerance;
+    this.#tolerance = tolerance / STEPS_THAT_ADD_UP;
     this.#least = start.state.slice();
     this.#greatest = start.state.slice();
     const { list } = system.network.unknowns;
@@ -81,6 +84,26 @@ export class StepControl {
       const error = Math.abs(atEnd[k]!) / this.#allowed(k, end.state[k]!);
       if (!(error <= largest)) largest = error;
     }
+    return Math.max(largest, before.length === 2 ? this.#gaps([...before, start, middle, end]) : 0);
+  }
+
+  /**
+   * Nodes without a charge follow at once, however fast: they must not bend more between the points than
+   * interpolation can tell. The fourth difference of their voltage is what a cubic would miss.
+   */
+  #gaps(points: readonly TimePoint[]): number {
+    const { list } = this.#system.network.unknowns;
+    const weights = divided(points);
+    const quarter = ((points[4]!.seconds - points[2]!.seconds) / 2) ** 4;
+    let largest = 0;
+    for (let k = 0; k < this.#system.size; k++) {
+      if (this.#judged[k] === 1 || list[k]!.kind !== "node") continue;
+      let difference = 0;
+      for (let p = 0; p < 5; p++) difference += weights[p]! * points[p]!.state[k]!;
+      const allowed = (STEPS_THAT_ADD_UP / 4) * this.#allowed(k, points[4]!.state[k]!);
+      const error = (Math.abs(difference) * quarter) / allowed;
+      if (error > largest) largest = error;
+    }
     return largest;
   }
 
@@ -105,16 +128,20 @@ const fromBend: Estimate = (k, h, start, middle, end) => {
 
 /** h⁵/2880·F⁗, F⁗ = 24 times the divided difference over five points. */
 function withHistory(a: TimePoint, b: TimePoint, c: TimePoint, d: TimePoint, e: TimePoint): Estimate {
-  const points = [a, b, c, d, e];
-  const weights = points.map((point) =>
-    points.reduce(
-      (product, other) => (other === point ? product : product / (point.seconds - other.seconds)),
-      1,
-    ),
-  );
+  const weights = divided([a, b, c, d, e]);
   const [wa, wb, wc, wd, we] = weights as [number, number, number, number, number];
   return (k, h) => {
     const difference = wa * a.f[k]! + wb * b.f[k]! + wc * c.f[k]! + wd * d.f[k]! + we * e.f[k]!;
     return (h ** 5 * difference) / 120;
   };
+}
+
+/** Weights of the divided difference over points in time. */
+function divided(points: readonly TimePoint[]): number[] {
+  return points.map((point) =>
+    points.reduce(
+      (product, other) => (other === point ? product : product / (point.seconds - other.seconds)),
+      1,
+    ),
+  );
 }
