@@ -73,9 +73,12 @@ const RE = (ohms: number): Resistance => ({
   meaning: "26 mV by I_E: within the emitter",
 });
 
+const oppositeOf = ({ partner }: Use): PlacedTransistor | undefined =>
+  partner?.sense === -1 ? partner.transistor : undefined;
+
 function emitterCauses(diagram: Diagram, use: Use, byHand: number, hertz: number): Cause {
   const { transistor } = use;
-  const { bypass } = emitterResistance(diagram, transistor);
+  const { bypass } = emitterResistance(diagram, transistor, oppositeOf(use));
   const found = size(series(outside(diagram.circuit, use, EMITTER, hertz), transistor.re));
   return {
     factor: (transistor.re + byHand) / found,
@@ -108,7 +111,7 @@ function explain(hand: number, solved: number, causes: readonly Cause[]): string
 /** Common emitter, plain or degenerated, and a half of a push-pull stage: −R_C/(r_e + R_E). */
 function commonEmitter(diagram: Diagram, use: Use, hertz: number): GainReading {
   const { transistor, partner } = use;
-  const { unbypassed } = emitterResistance(diagram, transistor);
+  const { unbypassed } = emitterResistance(diagram, transistor, oppositeOf(use));
   const own = partner === undefined ? collectorResistance(diagram, transistor) : undefined;
   const load = own ?? {
     symbol: "R′",

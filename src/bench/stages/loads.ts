@@ -94,20 +94,32 @@ function bypassOf({ wiring }: Diagram, net: number, ohms: number): string | unde
     )?.part.name;
 }
 
-/** Walks from the emitter along its resistors to the first net that is still or bypassed. */
-export function emitterResistance(diagram: Diagram, { part }: PlacedTransistor): EmitterResistance {
+/** The least resistor from a net to one not yet visited. */
+const leastOnward = (diagram: Diagram, net: number, visited: ReadonlySet<number>) =>
+  diagram.wiring
+    .resistorsAt(net)
+    .map((branch) => ({ branch, ohms: resistanceOf(diagram, branch) }))
+    .filter(({ branch }) => !visited.has(branch.far))
+    .toSorted((a, b) => a.ohms - b.ohms)[0];
+
+/**
+ * Walks from the emitter along its resistors to the first net that is still or bypassed. `opposite` is moved the
+ * opposite way, as the other half of a push-pull stage: what its emitter has in common is still.
+ */
+export function emitterResistance(
+  diagram: Diagram,
+  { part }: PlacedTransistor,
+  opposite?: PlacedTransistor,
+): EmitterResistance {
   const { wiring } = diagram;
   const names: string[] = [];
   let sum = 0;
   let net = wiring.at(part, 0);
+  const common = opposite === undefined ? new Set<number>() : emitterNets(diagram, opposite, net);
   const visited = new Set<number>();
-  while (!wiring.isSupply(net) && !visited.has(net)) {
+  while (!wiring.isSupply(net) && !visited.has(net) && !common.has(net)) {
     visited.add(net);
-    const onward = wiring
-      .resistorsAt(net)
-      .map((branch) => ({ branch, ohms: resistanceOf(diagram, branch) }))
-      .filter(({ branch }) => !visited.has(branch.far))
-      .toSorted((a, b) => a.ohms - b.ohms)[0];
+    const onward = leastOnward(diagram, net, visited);
     const bypass = bypassOf(diagram, net, onward?.ohms ?? Number.POSITIVE_INFINITY);
     if (bypass !== undefined) return { ...unbypassed(names, sum), bypass };
     if (onward === undefined) break;
@@ -116,6 +128,18 @@ export function emitterResistance(diagram: Diagram, { part }: PlacedTransistor):
     net = onward.branch.far;
   }
   return unbypassed(names, sum);
+}
+
+/** The nets that such a walk passes, not by way of the other emitter's net `apart`. */
+function emitterNets(diagram: Diagram, { part }: PlacedTransistor, apart: number): ReadonlySet<number> {
+  const { wiring } = diagram;
+  const nets = new Set<number>();
+  let net: number | undefined = wiring.at(part, 0);
+  while (net !== undefined && !wiring.isSupply(net)) {
+    nets.add(net);
+    net = leastOnward(diagram, net, new Set([...nets, apart]))?.branch.far;
+  }
+  return nets;
 }
 
 const unbypassed = (names: readonly string[], ohms: number): EmitterResistance =>

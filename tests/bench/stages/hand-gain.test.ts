@@ -16,6 +16,39 @@ describe("where the hand gain and the solved one differ, the reason", () => {
     expect(stage.difference).toMatch(/^bypass C2 too small at this frequency/);
   });
 
+  // Common practice, no source: the halves' currents are opposite, so that a resistor both share carries no signal
+  it("is not a resistor that both halves of a push-pull stage share, and is one that each has", () => {
+    const pair = (emitters: string) =>
+      stagesOf(`type P pnp germanium
+    hfe 80 at 10 mA
+    vbe 160 mV at 10 mA
+    rbb 5 ohm
+battery B1 6 V plus chassis minus rail
+generator G1 10 mV source 1k in to chassis
+transformer TR1 magnetising 3 H on primary coupling 0.999
+    winding primary 1000 turns in to chassis
+    winding secondary 1000 turns b1 to bias to b2
+resistor R1 1k8 rail to bias
+resistor R2 68R bias to chassis
+transistor T1 P b b1
+transistor T2 P b b2
+${emitters}
+transformer TR2 magnetising 1 H on primary coupling 0.999
+    winding primary 400 turns T1.c to rail to T2.c
+    winding secondary 80 turns speaker to chassis
+resistor R4 8R speaker to chassis
+path power from G1 to speaker
+`);
+    const shared = stageIn(pair("wire T1.e to T2.e\nresistor R3 5R T1.e to chassis"), "T1");
+    expect(shared.configuration).toBe("push-pull half");
+    expect(shared.hand_formula).toBe("−R′/r_e");
+    expect(shared).not.toHaveProperty("difference");
+    const both = "resistor R5 3R3 T1.e to tail\nresistor R6 3R3 T2.e to tail\nresistor R3 5R tail to chassis";
+    const own = stageIn(pair(both), "T1");
+    expect(own.hand_formula).toBe("−R′/(r_e + R5)");
+    expect(own).not.toHaveProperty("difference");
+  });
+
   it("is the transistor's own output conductance where the load is high", () => {
     const stage = stageIn(
       stagesOf(`type LOW pnp germanium
