@@ -20,9 +20,13 @@ export interface Cursor {
 }
 
 const MOST_STRIPS = 5;
+/** V or A that are rounding. */
+const NOTHING = 1e-12;
 
 export const unitText = (value: number, unit: Strip["unit"], digits = 3): string =>
-  unit === "rpm" ? `${decimal(value, 0)}\u00a0rpm` : withUnit(value, unit, digits);
+  unit === "rpm"
+    ? `${decimal(value, 0)}\u00a0rpm`
+    : withUnit(Math.abs(value) < NOTHING ? 0 : value, unit, digits);
 
 export const secondsText = (value: number, digits = 4): string =>
   withUnit(value, "s", digits)
@@ -52,10 +56,12 @@ export function drawnStrips(circuit: Circuit, result: Waveform): Strip[] {
   const wanted = [...new Set([...ends, ...supplies])]
     .filter((net) => net > 0)
     .map((net) => circuit.nets[net]!.name);
+  const speeds = all.filter(({ unit }) => unit === "rpm").map(({ name }) => name);
   const travel = ({ name }: Strip) => {
     const { least = 0, greatest = 0 } = result.readings[name] ?? {};
     return greatest - least;
   };
+  wanted.push(...speeds);
   const rest = all.filter(({ name }) => !wanted.includes(name)).sort((a, b) => travel(b) - travel(a));
   const chosen = [...all.filter(({ name }) => wanted.includes(name)), ...rest].slice(0, MOST_STRIPS);
   return all.filter((strip) => chosen.includes(strip));

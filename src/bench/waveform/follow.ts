@@ -79,7 +79,7 @@ class Course {
     this.#conditions = conditions;
     // what starts cold stays cold, and is compared with the same
     this.#isothermal = conditions.isothermal === true || conditions.start.from === "rest";
-    const shown = conditions.shown.length > 0 ? conditions.shown : allNets(network.circuit);
+    const shown = conditions.shown.length > 0 ? conditions.shown : everything(network.circuit);
     const count = Math.round(conditions.seconds / conditions.every);
     this.#recorder = new Recorder(
       network,
@@ -171,5 +171,10 @@ class Course {
   }
 }
 
-const allNets = ({ nets }: Circuit): Shown[] =>
-  nets.flatMap(({ name }, net) => (net === 0 ? [] : [{ kind: "net" as const, net, name }]));
+/** All nets, and the speed of every motor. */
+const everything = ({ nets, parts }: Circuit): Shown[] => [
+  ...nets.flatMap(({ name }, net) => (net === 0 ? [] : [{ kind: "net" as const, net, name }])),
+  ...parts.flatMap(({ name, kind }) =>
+    kind === "motor" ? [{ kind: "speed" as const, part: name, name: `${name} speed` }] : [],
+  ),
+];
