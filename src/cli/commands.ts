@@ -160,7 +160,7 @@ export const COMMANDS: readonly Command[] = [
       ["waveform recorder.netlist --for 5s", "switch-on: from rest, the battery connected at 0"],
       ["waveform recorder.netlist --tone 1kHz,2mV --show speaker", "a sine at the input, and its distortion"],
       [
-        "waveform recorder.netlist --for 1ms --mode record --start erase=1mV --show erase",
+        "waveform recorder.netlist --mode record --for 1ms --start erase=1mV",
         "an oscillator builds up",
       ],
       ['waveform recorder.netlist --at "50ms S1=record" --for 2s', "a switch is turned"],

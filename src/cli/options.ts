@@ -131,13 +131,13 @@ export const HISS_OPTIONS: readonly Option[] = [
 /** How long, from what, and what happens meanwhile. */
 export const WAVEFORM_OPTIONS: readonly Option[] = [
   option("for", "5s", "how long (default 1 s; 20 periods of a tone)"),
-  option("every", "10ms", "distance of the values written down (default: 1000 in all)"),
-  option("start", "rest", "everything discharged; or point, or NET=VOLTS: displaced", { repeatable: true }),
+  option("every", "10ms", "distance of values written down (default: 1000)"),
+  option("start", "rest", "all discharged; or point; or NET=VOLTS: displaced", { repeatable: true }),
   option("at", '"50ms S1=record"', "what happens when: S1=record, B1=on, R4=4k7, G1=off", {
     repeatable: true,
   }),
   option("tone", "1kHz,20mV[,G1]", "a sine EMF, rms; repeatable", { repeatable: true }),
-  option("show", "NET[,NET]", "also A minus B, R5 current, M1 speed (default: all nets)", {
+  option("show", "NET[,NET]", "also A minus B, R5 current, M1 speed (default: all)", {
     repeatable: true,
   }),
   option("tolerance", "1e-4", "allowed error, as a share of the swing"),
