@@ -1,5 +1,7 @@
 /** Noise at the output of every path and referred to its input, part by part. */
 import type { Circuit, SignalPath } from "../circuit/circuit.ts";
+import { growingFrequencies, pencilOf } from "../engine/natural-frequencies.ts";
+import { SmallSignal } from "../engine/small-signal.ts";
 import type { Band } from "./hiss/band.ts";
 import { AUDIBLE, pathHiss } from "./hiss/path-hiss.ts";
 import type { PathHiss } from "./hiss/results.ts";
@@ -27,9 +29,11 @@ export function hiss(circuit: Circuit, conditions: HissConditions = {}): Answer<
     .filter((mode) => paths.some((path) => runsIn(path, mode)));
   return inEachMode(circuit, { ...conditions, modes }, (solved) => {
     const own = paths.filter((path) => runsIn(path, solved.mode.name));
+    const growing = growingFrequencies(pencilOf(new SmallSignal(solved.point)));
+    const unsound = growing.length > 0 && { growing_hertz: growing.map(({ im }) => im / (2 * Math.PI)) };
     const found = own.map((path) => hissOf(solved, path, conditions));
     return {
-      results: found.filter((one): one is PathHiss => "path" in one),
+      results: found.flatMap((one) => ("path" in one ? [{ ...one, ...unsound }] : [])),
       failures: found.filter((one): one is Failure => !("path" in one)),
     };
   });

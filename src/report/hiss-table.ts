@@ -13,6 +13,7 @@ import {
   ratioText,
   shareText,
   unitOf,
+  unsoundTexts,
 } from "./hiss-words.ts";
 import { type Ink, inkFor } from "./ink.ts";
 import { plain } from "./numbers.ts";
@@ -151,6 +152,7 @@ export function hissTable(
     ...results.flatMap((result, i) => pathLines(result, labels[i]!, options.width, ink)),
     ...densityLines(results, options),
     ...(results.some(({ contributors }) => contributors.some(({ source }) => source)) ? [SOURCE] : []),
+    ...unsoundTexts(results).flatMap((sentence) => wrap(harmless(sentence), options.width)),
     ...wrap(READING, options.width),
     ...(needed ? wrap(NO_EMF, options.width) : []),
   ];

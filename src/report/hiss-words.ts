@@ -50,6 +50,17 @@ export function shareText(share: number): string {
   return `${decimal(100 * share, 1)} %`;
 }
 
+/** A sentence for every mode whose operating point does not hold. */
+export function unsoundTexts(results: readonly PathHiss[]): readonly string[] {
+  const modes = new Map(results.map(({ mode, growing_hertz }) => [mode, growing_hertz ?? []]));
+  return [...modes].flatMap(([mode, growing]) => {
+    if (growing.length === 0) return [];
+    const swinging = growing.filter((f) => f > 0).map((f) => withUnit(f, "Hz", 4));
+    const what = swinging.length > 0 ? `oscillates at ${swinging.join(", ")}` : "leaves its operating point";
+    return `Mode ${mode} ${what}: its noise is that of the point of rest, not of the circuit as it runs. See preprobe oscillation.`;
+  });
+}
+
 /** One path's noise in a line, for those who do not see the plot. */
 export function hissSummary(result: PathHiss): string {
   const unit = unitOf(result);

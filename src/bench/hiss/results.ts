@@ -45,6 +45,8 @@ export interface PathHiss extends NoiseLevel {
   readonly quantity: "voltage" | "current";
   readonly low_hertz: number;
   readonly high_hertz: number;
+  /** What grows in this mode, Hz (0: without a swing): the levels are those of a point that does not hold. */
+  readonly growing_hertz?: readonly number[];
   /** At 1 kHz, output over EMF; −400 for none. */
   readonly gain_db: number;
   /** rms under the weighting curve, 0 dB at 1 kHz; not what a quasi-peak meter reads. */
