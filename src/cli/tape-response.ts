@@ -11,7 +11,7 @@ import { preferredBetween } from "../tape/preferred.ts";
 import { type Arguments, has, listGiven, valueGiven } from "./arguments.ts";
 import { known, readConditions } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
-import { readEnds, readFrequencies } from "./frequencies.ts";
+import { drawnFrequencies, readEnds, readFrequencies } from "./frequencies.ts";
 import type { Netlist } from "./netlist.ts";
 import type { Destination } from "./output.ts";
 import { Refusal } from "./refusal.ts";
@@ -122,11 +122,11 @@ export function playbackCommand({ given, environment, netlist, to }: Asked): num
   needSpeed(withPartStates(circuit, conditions.set ?? []), paths, speed);
   const reference = readReference(given);
   const field = readField(given);
-  const { results, failures } = playback(
-    circuit,
-    { ...conditions, paths, standard, ...(speed !== undefined && { speed }), reference, field },
-    tapeFrequencies(given),
-  );
+  const tape = { standard, ...(speed !== undefined && { speed }), reference, field };
+  const at = (hertz: readonly number[]) => playback(circuit, { ...conditions, paths, ...tape }, hertz);
+  const { results, failures } = at(tapeFrequencies(given));
+  const closer = drawnFrequencies(given);
+  const drawn = () => (closer === undefined ? results : at(closer).results);
   if (results.length === 0 && failures.length === 0) throw notInModes(circuit, paths);
   const phrases = () => conditionPhrases(circuit, conditions, results);
   return settle(
@@ -134,7 +134,7 @@ export function playbackCommand({ given, environment, netlist, to }: Asked): num
     {
       table: () => playbackTable(results, environment),
       csv: () => playbackCsv(results),
-      files: { ".svg": () => playbackSvg(results, { title: circuit.title, conditions: phrases() }) },
+      files: { ".svg": () => playbackSvg(results, { title: circuit.title, conditions: phrases() }, drawn()) },
     },
     environment,
   );
@@ -193,24 +193,24 @@ export function compareCommand({ given, environment, netlist, to }: Asked): numb
     speed,
   );
   const tapeLoss = readTapeLoss(given, environment);
-  const { results, failures } = compare(
-    circuit,
-    pair,
-    {
-      ...conditions,
-      reference: readReference(given),
-      ...(speed !== undefined && { speed }),
-      ...(tapeLoss !== undefined && { tapeLoss }),
-    },
-    readFrequencies(given),
-  );
+  const asked = {
+    ...conditions,
+    reference: readReference(given),
+    ...(speed !== undefined && { speed }),
+    ...(tapeLoss !== undefined && { tapeLoss }),
+  };
+  const { results, failures } = compare(circuit, pair, asked, readFrequencies(given));
+  const closer = drawnFrequencies(given);
+  const drawn = () => (closer === undefined ? results : compare(circuit, pair, asked, closer).results);
   const phrases = () => conditionPhrases(circuit, conditions, pair);
   return settle(
     { command: "response", netlist, results, failures, to, quiet: has(given, "quiet") },
     {
       table: () => comparisonTable(results, environment),
       csv: () => comparisonCsv(results),
-      files: { ".svg": () => comparisonSvg(results[0]!, { title: circuit.title, conditions: phrases() }) },
+      files: {
+        ".svg": () => comparisonSvg(results[0]!, { title: circuit.title, conditions: phrases() }, drawn()[0]),
+      },
     },
     environment,
   );

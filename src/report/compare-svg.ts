@@ -43,14 +43,15 @@ function panelsOf(comparison: Comparison): readonly LevelPanel[] {
   ];
 }
 
-/** The comparison as an SVG document. */
+/** The comparison as an SVG document; `closer` is the same at more frequencies, for the curves. */
 export function comparisonSvg(
   comparison: Comparison,
   { title, conditions }: { readonly title: string; readonly conditions: readonly string[] },
+  closer: Comparison = comparison,
 ): string {
   const labels = comparedLabels(comparison);
   const top = head(title, [`${labels[0]} against ${labels[1]}`, ...conditions], LEFT);
-  const panels = levelPanels(panelsOf(comparison), top.bottom);
+  const panels = levelPanels(panelsOf(closer), top.bottom);
   return drawing(
     { width: WIDTH, height: panels.bottom },
     {

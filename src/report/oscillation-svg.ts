@@ -34,6 +34,12 @@ function range(values: readonly number[], fallback: readonly [number, number]): 
   return low === high ? [low / 10, high] : [low, high];
 }
 
+const MIDDLE = LEFT + SIDE + GAP;
+
+const leftOf = (rates: Map2["rates"], decay: number): number => MIDDLE - GAP - rates(decay);
+const rightOf = (rates: Map2["rates"], growth: number): number =>
+  MIDDLE + GAP + (rates(growth) * STRIP * 4) / SIDE;
+
 /** Dying ones left of the middle, slow near it; growing ones right of it. Those that do not swing lie on the floor. */
 function mapOf(natural: readonly NaturalFrequency[]): Map2 {
   const rates = scaleLog(range(natural.map(rate), [1, 1e6]), [0, SIDE]);
@@ -44,14 +50,13 @@ function mapOf(natural: readonly NaturalFrequency[]): Map2 {
     ),
     [HEIGHT, 0],
   );
-  const middle = LEFT + SIDE + GAP;
   return {
     rates,
     frequencies,
     x: (each) => {
       const growth = each.growth_per_second;
-      if (growth === 0) return middle;
-      return growth > 0 ? middle + GAP + (rates(growth) * STRIP * 4) / SIDE : middle - GAP - rates(-growth);
+      if (growth === 0) return MIDDLE;
+      return growth > 0 ? rightOf(rates, growth) : leftOf(rates, -growth);
     },
     y: ({ hertz }) => (hertz > 0 ? frequencies(hertz) : HEIGHT + GAP),
   };
@@ -62,29 +67,33 @@ const line = (x1: number, y1: number, x2: number, y2: number, opacity: number): 
 
 const whole = (tick: number) => Math.abs(Math.log10(tick) - Math.round(Math.log10(tick))) < 1e-9;
 
-function grid({ rates, frequencies }: Map2, top: number): Markup {
-  const middle = LEFT + SIDE + GAP;
-  const right = middle + GAP + 4 * STRIP;
-  const floor = top + HEIGHT + GAP;
+/** e-fold times under one side of the map, not closer than they can be read. */
+function times(rates: Map2["rates"], at: (growth: number) => number, y: number, most: number): Markup {
   const decades = rates.ticks().filter(whole);
+  const each = Math.ceil(decades.length / most);
+  return together(
+    ...decades
+      .filter((_, k) => k % each === 0)
+      .map((growth) => text(at(growth), y, withUnit(1 / growth, "s", 1), { "text-anchor": "middle" })),
+  );
+}
+
+function grid({ rates, frequencies }: Map2, top: number, grown: boolean): Markup {
+  const right = MIDDLE + GAP + 4 * STRIP;
+  const floor = top + HEIGHT + GAP;
   const across = frequencies.ticks().filter(whole);
   return together(
-    line(middle, top, middle, floor, 0.7),
+    line(MIDDLE, top, MIDDLE, floor, 0.7),
     line(LEFT, floor, right, floor, 0.35),
     ...across.flatMap((f) => [
       line(LEFT, top + frequencies(f), right, top + frequencies(f), 0.15),
       text(LEFT - 6, top + frequencies(f) + 4, withUnit(f, "Hz", 1), { "text-anchor": "end" }),
     ]),
     text(LEFT - 6, floor + 4, "no swing", { "text-anchor": "end" }),
-    ...decades
-      .filter((_, k) => k % Math.ceil(decades.length / 6) === 0)
-      .map((growth) =>
-        text(middle - GAP - rates(growth), floor + 16, withUnit(1 / growth, "s", 1), {
-          "text-anchor": "middle",
-        }),
-      ),
+    times(rates, (growth) => leftOf(rates, growth), floor + 16, 6),
+    grown ? times(rates, (growth) => rightOf(rates, growth), floor + 16, 5) : undefined,
     text(LEFT, floor + 32, "← dies e-fold in", { "font-style": "italic" }),
-    text(right, floor + 32, "grows →", { "text-anchor": "end", "font-style": "italic" }),
+    text(right, floor + 32, "grows e-fold in →", { "text-anchor": "end", "font-style": "italic" }),
   );
 }
 
@@ -161,7 +170,11 @@ export function oscillationSvg(
       const map = mapOf(natural);
       return together(
         text(LEFT, top - 10, mode, { "font-style": "italic", "font-size": 13 }),
-        grid(map, top),
+        grid(
+          map,
+          top,
+          natural.some(({ growth_per_second }) => growth_per_second > 0),
+        ),
         marks(map, natural, top),
       );
     }),

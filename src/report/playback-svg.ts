@@ -61,7 +61,11 @@ function reachOf(responses: readonly PlaybackResponse[]): readonly [number, numb
   return [Math.min(...gains) - BEYOND, Math.max(...gains) + BEYOND];
 }
 
-function gainPanel(responses: readonly PlaybackResponse[], labels: readonly string[]): LevelPanel {
+function gainPanel(
+  responses: readonly PlaybackResponse[],
+  closer: readonly PlaybackResponse[],
+  labels: readonly string[],
+): LevelPanel {
   const mixed = new Set(responses.map(({ quantity }) => quantity)).size > 1;
   const one = responses[0]?.quantity === "current" ? "dB re 1 A/V" : "dB re 1 V/V";
   return {
@@ -69,7 +73,7 @@ function gainPanel(responses: readonly PlaybackResponse[], labels: readonly stri
     unit: mixed ? "dB re 1 V/V or 1 A/V" : one,
     height: GAIN_HEIGHT,
     reach: reachOf(responses),
-    curves: responses.flatMap(({ hertz, gain_db, tape }, i) => [
+    curves: closer.flatMap(({ hertz, gain_db, tape }, i) => [
       { label: labels[i]!, stroke: i, points: points(hertz, gain_db) },
       { label: "target", stroke: "target" as const, points: points(hertz, tape.target_db) },
     ]),
@@ -81,13 +85,17 @@ function gainPanel(responses: readonly PlaybackResponse[], labels: readonly stri
   };
 }
 
-function offPanel(responses: readonly PlaybackResponse[], labels: readonly string[]): LevelPanel {
+function offPanel(
+  responses: readonly PlaybackResponse[],
+  closer: readonly PlaybackResponse[],
+  labels: readonly string[],
+): LevelPanel {
   const reference = responses[0]?.tape.reference_hertz ?? 1000;
   return {
     name: "Deviation from flat",
     unit: `dB re ${hertzText(reference)}`,
     height: OFF_HEIGHT,
-    curves: responses.map(({ hertz, tape }, i) => ({
+    curves: closer.map(({ hertz, tape }, i) => ({
       label: labels[i]!,
       stroke: i,
       points: points(hertz, tape.deviation_db),
@@ -104,16 +112,21 @@ const same = (a: readonly FieldEdge[], b: readonly FieldEdge[]) => JSON.stringif
 
 /**
  * Gain of each path, the gain at which the tape would play back flat (thin) with its tolerance field, and
- * below the deviation from flat; rings mark what lies outside. An SVG document.
+ * below the deviation from flat; rings mark what lies outside. `closer` are the same at more frequencies, for
+ * the curves. An SVG document.
  */
 export function playbackSvg(
   responses: readonly PlaybackResponse[],
   { title, conditions }: { readonly title: string; readonly conditions: readonly string[] },
+  closer: readonly PlaybackResponse[] = responses,
 ): string {
   const labels = pathLabels(responses);
   const tape = responses[0] === undefined ? [] : [tapeText(responses[0].tape)];
   const top = head(title, [...tape, ...conditions], LEFT);
-  const panels = levelPanels([gainPanel(responses, labels), offPanel(responses, labels)], top.bottom);
+  const panels = levelPanels(
+    [gainPanel(responses, closer, labels), offPanel(responses, closer, labels)],
+    top.bottom,
+  );
   const description = responses.map((response, i) => `${labels[i]}: ${verdict(response)}.`).join(" ");
   return drawing(
     { width: WIDTH, height: panels.bottom },
