@@ -20,7 +20,7 @@ export function gradeCommand(given: Arguments, environment: Environment): number
   if (extra !== undefined)
     throw new Refusal(`grade takes one file of samples, but "${extra}" follows ${file}`);
   const tested =
-    file === undefined ? oneSample(given) : samplesFrom(readText(file, environment), file, given);
+    file === undefined ? oneSample(given) : samplesFrom(readText(file, environment, "table"), file, given);
   const grades = written(grade(tested));
   const { test } = tested[0]!;
   const errors = grades.refused.map(({ sample, message, hint }) => ({

@@ -10,37 +10,43 @@ const LARGEST = 5e6;
 /** How messages call a file. */
 const called = (path: string) => (path === "-" ? "standard input" : path);
 
-/** The text of a netlist file. Refuses what cannot be one, in a sentence; an empty file the reader refuses. */
-export function readText(path: string, environment: Environment): string {
+/** What is expected in a file. */
+type Expected = "netlist" | "table";
+
+/** The text of a file. Refuses what cannot be what is expected, in a sentence; an empty file its reader refuses. */
+export function readText(path: string, environment: Environment, expected: Expected = "netlist"): string {
   if (path === "-" && environment.keyboard) {
-    environment.stderr("reading the netlist from the keyboard; Ctrl-D ends it\n");
+    environment.stderr(`reading the ${expected} from the keyboard; Ctrl-D ends it\n`);
   }
-  const bytes = readBytes(path, environment);
+  const bytes = readBytes(path, environment, expected);
   if (bytes.length > LARGEST) {
     throw new Refusal(
-      `${called(path)} is larger than ${LARGEST / 1e6} MB; no netlist is`,
+      `${called(path)} is larger than ${LARGEST / 1e6} MB; no ${expected} is`,
       "is this the file you meant?",
     );
   }
-  return decode(bytes, called(path));
+  return decode(bytes, called(path), expected);
 }
 
-function readBytes(path: string, environment: Environment): Uint8Array {
+function readBytes(path: string, environment: Environment, expected: Expected): Uint8Array {
   try {
     return environment.readFile(path, LARGEST + 1);
   } catch (error) {
     const { code } = error as { code?: string };
-    throw code === undefined ? error : unreadable(path, code, environment);
+    throw code === undefined ? error : unreadable(path, code, environment, expected);
   }
 }
 
-function unreadable(path: string, code: string, environment: Environment): Refusal {
+function unreadable(path: string, code: string, environment: Environment, expected: Expected): Refusal {
   switch (code) {
     case "ENOENT":
     case "ENOTDIR":
       return missing(path, environment);
     case "EISDIR":
-      return new Refusal(`${path} is a folder, not a netlist`, inFolder(path, environment));
+      return new Refusal(
+        `${path} is a folder, not a ${expected}`,
+        expected === "netlist" ? inFolder(path, environment) : undefined,
+      );
     case "EACCES":
     case "EPERM":
       return new Refusal(`${path} may not be read`, "look at the permissions of the file");
@@ -83,11 +89,11 @@ function nearestFile(name: string, names: readonly string[]): string | undefined
 const startsWith = (bytes: Uint8Array, mark: readonly number[]) => mark.every((byte, i) => bytes[i] === byte);
 
 /** UTF-8 text without byte-order mark. */
-function decode(bytes: Uint8Array, name: string): string {
+function decode(bytes: Uint8Array, name: string, expected: Expected): string {
   if (startsWith(bytes, [0xff, 0xfe]) || startsWith(bytes, [0xfe, 0xff])) {
     throw new Refusal(`${name} is written in UTF-16`, "save it as UTF-8");
   }
-  if (bytes.includes(0)) throw new Refusal(`${name} is not text`, "a netlist is a text file in UTF-8");
+  if (bytes.includes(0)) throw new Refusal(`${name} is not text`, `a ${expected} is a text file in UTF-8`);
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch {

@@ -84,7 +84,7 @@ export function readField(given: Arguments): ToleranceField {
 export function readTapeLoss(given: Arguments, environment: Environment): LossCurve | undefined {
   const file = valueGiven(given, "tape-loss");
   if (file === undefined) return undefined;
-  const found = readLossCurve(readText(file, environment));
+  const found = readLossCurve(readText(file, environment, "table"));
   if (!("message" in found)) return found;
   throw new Refusal(`${file}:${found.line}:${found.column}: ${found.message}`, found.hint);
 }
