@@ -31,12 +31,13 @@ import { voltages } from "./bench/voltages.ts";
 import type { Circuit } from "./circuit/circuit.ts";
 import { modesOf } from "./circuit/conditions.ts";
 import { libraryTypes, readNetlist as read } from "./language/index.ts";
-import { meant } from "./language/nearest.ts";
 import type { Unusable } from "./language/read.ts";
+import { checkNames } from "./library-names.ts";
 
 export type { Condition, Looked } from "./bench/adjust/condition.ts";
 export type { Adjustment } from "./bench/adjust.ts";
 export { type AlikeType, typesLike } from "./bench/alike.ts";
+export type { ComparedPath, Comparison } from "./bench/compare.ts";
 export type { Conditions, Meter } from "./bench/conditions.ts";
 export { type CurveConditions, type TypeCurves, typeCurves } from "./bench/curves.ts";
 export { type Grade, type Grades, grade, type Tested } from "./bench/grade.ts";
@@ -44,6 +45,7 @@ export type * from "./bench/hiss/results.ts";
 export type { HissConditions } from "./bench/hiss.ts";
 export type * from "./bench/oscillation/results.ts";
 export { type OscillationConditions, oscillationFrequency } from "./bench/oscillation.ts";
+export type { PlaybackOfTape, PlaybackResponse } from "./bench/playback.ts";
 export { nearestPreferred, PREFERRED_SERIES, type Series } from "./bench/preferred-values.ts";
 export { preferredFrequencies } from "./bench/response.ts";
 export type * from "./bench/results.ts";
@@ -63,6 +65,15 @@ export { modesOf } from "./circuit/conditions.ts";
 export type { Diagnostic } from "./circuit/diagnostic.ts";
 export { formatNetlist, libraryTypes, readQuantity, readSetting } from "./language/index.ts";
 export { writeType } from "./language/write-type.ts";
+export {
+  type ComparedOption,
+  type ComparisonOptions,
+  compare,
+  type PlaybackOptions,
+  playback,
+} from "./library-tape.ts";
+export type { ToleranceField } from "./tape/fields.ts";
+export type { LossCurve } from "./tape/loss-curve.ts";
 export { type Answer, Complex, type Unusable };
 
 /** What readNetlist found. `circuit` is missing where there are errors. */
@@ -245,17 +256,4 @@ export function adjust(
   const { low, high } = { low: from ?? knob.low, high: to ?? knob.high };
   if (!(low < high)) throw new RangeError(`there is no range from ${low} to ${high}`);
   return turn(circuit, { ...knob, low, high }, condition, conditions);
-}
-
-function checkNames(
-  what: string,
-  names: readonly string[] | undefined,
-  known: readonly { readonly name: string }[],
-): void {
-  const all = known.map(({ name }) => name);
-  const unknown = names?.find((name) => !all.includes(name));
-  if (unknown === undefined) return;
-  throw new RangeError(
-    [`the circuit has no ${what} "${unknown}"`, meant(unknown, all)].filter(Boolean).join("; "),
-  );
 }
