@@ -79,7 +79,12 @@ function chartOf(
     mode: solved.mode.name,
     natural,
     growing,
-    ...(margins && { margins: supplyMargins(solved, growing.length) }),
+    ...(margins && {
+      margins: supplyMargins(
+        solved,
+        modes.filter(grows).map(({ s }) => s),
+      ),
+    }),
   };
 }
 

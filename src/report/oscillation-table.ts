@@ -64,11 +64,15 @@ function table(chart: OscillationChart, ink: Ink): readonly string[] {
   ];
 }
 
-function levels(nets: Readonly<Record<string, Level>>): readonly string[] {
+/** With one harmonic nothing is known of the others. */
+const distortionText = (distortion: number, harmonics: number): string =>
+  harmonics === 1 ? "–" : `${decimal(100 * distortion, 1)} %`;
+
+function levels(nets: Readonly<Record<string, Level>>, harmonics: number): readonly string[] {
   const rows = Object.entries(nets)
     .sort(([, a], [, b]) => b.volts_peak - a.volts_peak)
     .map(([name, { volts_peak, mean_volts, distortion }]) =>
-      [harmless(name), volts(volts_peak), volts(mean_volts), `${decimal(100 * distortion, 1)} %`].map(
+      [harmless(name), volts(volts_peak), volts(mean_volts), distortionText(distortion, harmonics)].map(
         unbound,
       ),
     );
@@ -84,7 +88,7 @@ function story(chart: OscillationChart, width: number): readonly string[] {
       ...(steady === undefined ? [] : [steadyText(steady)]),
       ...growing.traps.map(trapText),
     ].filter((sentence) => sentence !== "");
-    const nets = steady !== undefined && "nets" in steady ? levels(steady.nets) : [];
+    const nets = steady !== undefined && "nets" in steady ? levels(steady.nets, steady.harmonics) : [];
     return ["", ...sentences.flatMap((text) => wrap(harmless(text), width)), ...nets];
   });
   const quiet = chart.growing.length === 0 ? ["", "Nothing grows: the operating point holds."] : [];

@@ -70,6 +70,46 @@ describe("stages that share a battery", () => {
   });
 });
 
+/** The last stage draws so much from so weary a battery that the whole motorboats. */
+const WEARY = circuitOf(`
+use library
+battery B1 9 V internal 200 ohm plus chassis minus rail
+electrolytic C1 10µ plus chassis minus rail
+generator G1 1 mV source 10k in to chassis
+electrolytic C2 10µ plus in minus T1.b
+resistor R1 100k rail to T1.b
+resistor R2 22k T1.b to chassis
+resistor R3 4k7 rail to T1.c
+resistor R4 1k T1.e to chassis
+electrolytic C3 100µ plus chassis minus T1.e
+transistor T1 LN
+electrolytic C4 10µ plus T2.b minus T1.c
+resistor R5 47k rail to T2.b
+resistor R6 10k T2.b to chassis
+resistor R7 2k2 rail to T2.c
+resistor R8 470R T2.e to chassis
+electrolytic C5 100µ plus chassis minus T2.e
+transistor T2 GP
+electrolytic C6 10µ plus T3.b minus T2.c
+resistor R9 10k rail to T3.b
+resistor R10 2k2 T3.b to chassis
+resistor R11 220R rail to T3.c
+resistor R12 100R T3.e to chassis
+electrolytic C7 220µ plus chassis minus T3.e
+transistor T3 DR
+`);
+
+describe("an amplifier that motorboats already", () => {
+  const { growing: found, margins } = oscillation(WEARY, { margins: true }).results[0]!;
+
+  it("has something else that grows beyond a margin, which is told", () => {
+    expect(found.map(({ kind }) => kind)).toEqual(["motorboating"]);
+    const beyond = margins!.capacitors.flatMap(({ hertz }) => hertz ?? []);
+    expect(beyond.some((hertz) => hertz > 1000)).toBe(true);
+    for (const hertz of beyond) expect(Math.abs(hertz / found[0]!.hertz - 1)).toBeGreaterThan(0.2);
+  });
+});
+
 describe("a natural frequency", () => {
   const RING = circuitOf(`
 battery B1 1 V plus a minus chassis

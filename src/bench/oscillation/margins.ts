@@ -1,6 +1,8 @@
 import type { Circuit, Part } from "../../circuit/circuit.ts";
 import { withPartStates } from "../../circuit/conditions.ts";
+import { distance, size } from "../../engine/natural/vector.ts";
 import { growingFrequencies } from "../../engine/natural-frequencies.ts";
+import type { Phasor } from "../../engine/small-signal.ts";
 import type { SolvedMode } from "../run.ts";
 import { Variation } from "./follow.ts";
 import type { SupplyLimit, SupplyMargins } from "./results.ts";
@@ -13,8 +15,8 @@ const HALVINGS = 7;
 /** A capacitor smaller than this decouples no supply, F. */
 const SMALLEST = 1e-6;
 
-/** How far batteries may age and decoupling capacitors dry out before something (more) grows. */
-export function supplyMargins(solved: SolvedMode, growing: number): SupplyMargins {
+/** How far batteries may age and decoupling capacitors dry out before something beyond `growing` (rad/s) grows. */
+export function supplyMargins(solved: SolvedMode, growing: readonly Phasor[]): SupplyMargins {
   const { circuit } = solved;
   const supply = supplyNets(circuit);
   const search = new Search(solved, growing);
@@ -44,12 +46,21 @@ const decouples = ({ kind, values, pins }: Part, supply: ReadonlySet<number>): b
   (values.capacitance ?? 0) >= SMALLEST &&
   pins.some(({ net }) => supply.has(net));
 
+/** Those of `found` left over when each known one has taken its nearest. */
+function unlike(found: readonly Phasor[], known: readonly Phasor[]): readonly Phasor[] {
+  return known.reduce<readonly Phasor[]>((left, s) => {
+    const far = (other: Phasor) => distance(other, s) / size(other);
+    const nearest = left.reduce((a, b) => (far(b) < far(a) ? b : a));
+    return left.filter((other) => other !== nearest);
+  }, found);
+}
+
 class Search {
   readonly #circuit: Circuit;
   readonly #variation: Variation;
-  readonly #growing: number;
+  readonly #growing: readonly Phasor[];
 
-  constructor(solved: SolvedMode, growing: number) {
+  constructor(solved: SolvedMode, growing: readonly Phasor[]) {
     this.#circuit = solved.circuit;
     this.#variation = new Variation(solved);
     this.#growing = growing;
@@ -65,8 +76,8 @@ class Search {
     const pencil = this.#variation.pencil(withPartStates(this.#circuit, states));
     if (pencil === undefined) return "none";
     const found = growingFrequencies(pencil);
-    if (found.length <= this.#growing) return undefined;
-    return Math.min(...found.map(({ im }) => im)) / (2 * Math.PI);
+    if (found.length <= this.#growing.length) return undefined;
+    return Math.min(...unlike(found, this.#growing).map(({ im }) => im)) / (2 * Math.PI);
   }
 
   limit(part: Part, key: string, value: number, factors: readonly number[]): SupplyLimit {
