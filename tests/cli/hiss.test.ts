@@ -2,26 +2,10 @@ import { readFileSync } from "node:fs";
 import { XMLValidator } from "fast-xml-parser";
 import { describe, expect, it } from "vitest";
 import { faults } from "../report/json-schema.ts";
-import { preprobe, STAGE } from "./desk.ts";
+import { OSCILLATOR, preprobe, STAGE } from "./desk.ts";
 
 const schema = JSON.parse(readFileSync(new URL("../../docs/result.schema.json", import.meta.url), "utf8"));
 const files = { "stage.netlist": STAGE };
-const OSCILLATOR = `use library
-battery B1 9 V plus chassis minus rail
-resistor R1 18k rail to bias
-resistor R2 4k7 bias to chassis
-capacitor C1 100n bias to chassis
-transistor T1 HF
-resistor R3 1k T1.e to chassis
-capacitor C2 47n T1.e to chassis
-transformer TR1 magnetising 1mH on tank coupling 0.98
-    winding tank 60 turns dcr 3 ohm T1.c to rail
-    winding base 6 turns dcr 0.5 ohm bias to T1.b
-capacitor C3 2n2 T1.c to rail
-generator G1 1mV source 100k bias to chassis
-mode play
-path bias in play from G1 to T1.c
-`;
 const resultsOf = async (words: string) => {
   const done = await preprobe(`hiss stage.netlist ${words} --json`, files);
   expect(done).toMatchObject({ code: 0, err: "" });
@@ -70,7 +54,12 @@ describe("preprobe hiss", () => {
   });
 
   it("says that a mode oscillates: its noise is not that of the circuit as it runs", async () => {
-    const all = { "tank.netlist": OSCILLATOR };
+    const all = {
+      "tank.netlist": `${OSCILLATOR}generator G1 1mV source 100k bias to chassis
+mode play
+path bias in play from G1 to T1.c
+`,
+    };
     const { code, out } = await preprobe("hiss tank.netlist --at 1k", all);
     expect(code).toBe(0);
     expect(out).toMatch(/Mode play oscillates at 1\d\d\.\d kHz: its noise is that of the point of rest/);

@@ -2,26 +2,9 @@ import { readFileSync } from "node:fs";
 import { XMLValidator } from "fast-xml-parser";
 import { describe, expect, it } from "vitest";
 import { faults } from "../report/json-schema.ts";
-import { preprobe, STAGE } from "./desk.ts";
+import { OSCILLATOR, preprobe, STAGE } from "./desk.ts";
 
 const schema = JSON.parse(readFileSync(new URL("../../docs/result.schema.json", import.meta.url), "utf8"));
-
-const OSCILLATOR = `circuit "Tuned collector"
-type HF pnp germanium
-    hfe 60 at 1 mA
-    ft 10 MHz at 1 mA
-battery B1 9 V plus chassis minus rail
-resistor R1 18k rail to bias
-resistor R2 4k7 bias to chassis
-capacitor C1 100n bias to chassis
-transistor T1 HF
-resistor R3 1k T1.e to chassis
-capacitor C2 47n T1.e to chassis
-transformer TR1 magnetising 1mH on tank coupling 0.98
-    winding tank 60 turns dcr 3 ohm T1.c to rail
-    winding base 6 turns dcr 0.5 ohm bias to T1.b
-capacitor C3 2n2 T1.c to rail
-`;
 
 const files = { "stage.netlist": STAGE, "tank.netlist": OSCILLATOR };
 

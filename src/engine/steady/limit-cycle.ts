@@ -1,7 +1,8 @@
 import type { Mode } from "../natural/refine.ts";
 import type { SolvedPoint } from "../operating-point.ts";
 import type { Phasor } from "../small-signal.ts";
-import { copied, HarmonicSystem, type Held, type Swing } from "./harmonic-system.ts";
+import { copied, type Held, type Swing } from "./harmonic-equations.ts";
+import { HarmonicSystem } from "./harmonic-system.ts";
 
 /** The swing that a growing mode settles at. */
 export interface LimitCycle {
