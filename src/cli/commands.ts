@@ -208,7 +208,7 @@ export const COMMANDS: readonly Command[] = [
       ['adjust recorder.netlist T8.hfe --until "T8.e = -7 V"', "the sample behind a reading"],
       ['adjust recorder.netlist P1 --until "gain playback at 1kHz = 50 dB"', "a gain"],
       ['adjust recorder.netlist C4 --until "lower -3dB of playback = 80Hz"', "a limit"],
-      ['adjust recorder.netlist L2 --until "least |trap| at oscillation from K2"', "tune a trap"],
+      ['adjust tape.netlist L2 --until "least |trap| at oscillation from K2"', "tune a trap"],
     ],
     options: [...ADJUST_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("adjust"), HELP],
     load: async () => (await import("./adjust.ts")).adjustCommand,
