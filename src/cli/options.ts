@@ -154,8 +154,8 @@ export const TYPES_OPTIONS: readonly Option[] = [
   flag("diodes", "diodes only"),
   flag("germanium", "germanium only"),
   flag("silicon", "silicon only"),
-  option("vce", "20V", "that bear it; --curves draws up to it"),
-  option("ic", "1mA", "that bear it; --like compares at it, --curves draws up to it"),
+  option("vce", "20V", "that bear it; --curves draws to it"),
+  option("ic", "1mA", "that bear it; --like compares at it, --curves draws to it"),
   option("ft", "1MHz", "no slower than this"),
   option("ambient", "45C", "temperature of the junction for --curves (default 25 °C)"),
 ];
