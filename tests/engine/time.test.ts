@@ -49,8 +49,7 @@ describe("the formula of three points", () => {
     const form = (1 - Math.exp(-0.6 / vt)) * Math.exp((-seconds * saturation) / (1e-6 * vt));
     const exact = -vt * Math.log(1 - form);
     const errors = [1, 2, 4].map((steps) => errorOf(system, 0.6, seconds, steps, exact));
-    for (let k = 1; k < errors.length; k++)
-      expect(Math.log2(errors[k - 1]! / errors[k]!)).toBeGreaterThan(3);
+    for (let k = 1; k < errors.length; k++) expect(Math.log2(errors[k - 1]! / errors[k]!)).toBeGreaterThan(3);
   });
 
   it("neither damps nor feeds an oscillation, however long the step", () => {
