@@ -16,6 +16,7 @@ import {
   PATH,
   REGULATION_OPTIONS,
   SPREAD_OPTIONS,
+  SUSPECTS_OPTIONS,
   TAPE_OPTIONS,
   TYPES_OPTIONS,
   WAVEFORM_OPTIONS,
@@ -159,10 +160,7 @@ export const COMMANDS: readonly Command[] = [
     examples: [
       ["waveform recorder.netlist --for 5s", "switch-on: from rest, the battery connected at 0"],
       ["waveform recorder.netlist --tone 1kHz,2mV --show speaker", "a sine at the input, and its distortion"],
-      [
-        "waveform recorder.netlist --mode record --for 1ms --start erase=1mV",
-        "an oscillator builds up",
-      ],
+      ["waveform recorder.netlist --mode record --for 1ms --start erase=1mV", "an oscillator builds up"],
       ['waveform recorder.netlist --at "50ms S1=record" --for 2s', "a switch is turned"],
       ["waveform recorder.netlist --for 5s --show quiet,LS1.1 -o on.svg", "an oscillogram to print"],
     ],
@@ -180,6 +178,23 @@ export const COMMANDS: readonly Command[] = [
     ],
     options: [...REGULATION_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("regulation"), HELP],
     load: async () => (await import("./regulation.ts")).regulationCommand,
+  },
+  {
+    name: "suspects",
+    operands: "FILE",
+    summary: "from readings: which fault, and where to probe next",
+    examples: [
+      ["suspects recorder.netlist --reading play:T1.c=-6.1V --meter 20k/V", "one voltage is wrong"],
+      [
+        "suspects recorder.netlist --readings chart.fods",
+        "the worksheet of voltages -o chart.fods, filled in",
+      ],
+      ['suspects recorder.netlist --reading "play: B1 current = 35 mA"', "a current; R7 voltage: a drop"],
+      ['suspects recorder.netlist --reading "play off: T1.c = 4k7"', "ohms to chassis, battery out"],
+      ["suspects recorder.netlist --readings list.csv --pairs", "two faults at once"],
+    ],
+    options: [...SUSPECTS_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("suspects"), HELP],
+    load: async () => (await import("./suspects.ts")).suspectsCommand,
   },
   {
     name: "grade",

@@ -35,6 +35,7 @@ export const ENDINGS = {
   waveform: [".json", ".csv", ".svg"],
   regulation: [".json", ".csv", ".svg"],
   grade: [".json", ".csv", ".svg", ".netlist"],
+  suspects: [".json", ".csv"],
 } as const;
 
 /** Where results go. */
@@ -141,6 +142,16 @@ export const WAVEFORM_OPTIONS: readonly Option[] = [
     repeatable: true,
   }),
   option("tolerance", "1e-4", "allowed error, as a share of the swing"),
+];
+
+/** Readings, and the instrument they were taken with. */
+export const SUSPECTS_OPTIONS: readonly Option[] = [
+  option("reading", "play:T1.c=-3.2V", "a reading; repeatable", { repeatable: true }),
+  option("readings", "FILE", "readings from .fods (see voltages -o) or .csv", { repeatable: true }),
+  option("meter", "20k/V", "the voltmeter they were taken with; or 10M"),
+  option("accuracy", "3%", "its error, of the reading (default 3 %)"),
+  option("weights", "FILE", "how common faults are, as: electrolytic: leaky = 8"),
+  flag("pairs", "the best pairs of faults as well"),
 ];
 
 export const ALL_TYPES: Option = flag("all", "try every type of the library whose limits suffice");

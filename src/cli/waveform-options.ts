@@ -86,7 +86,9 @@ function readStart(given: Arguments, circuit: Circuit, disturbed: boolean): Star
   const words = valuesGiven(given, "start");
   const plain = words.filter((word) => word === "rest" || word === "point");
   if (new Set(plain).size > 1) throw new Refusal("--start rest and --start point exclude each other");
-  const displaced = words.filter((word) => word !== "rest" && word !== "point").map((word) => displacement(word, circuit));
+  const displaced = words
+    .filter((word) => word !== "rest" && word !== "point")
+    .map((word) => displacement(word, circuit));
   const fallback = disturbed || displaced.length > 0 ? "point" : "rest";
   return { from: (plain[0] as Start["from"] | undefined) ?? fallback, displaced };
 }

@@ -3,6 +3,10 @@ import { order } from "./kernel/order.ts";
 import type { Pattern } from "./kernel/pattern.ts";
 import { RealLu } from "./kernel/real-lu.ts";
 
+const MOST_KEPT = 8;
+/** Orders that are worth machine code: where many follow each other, none lasts long enough. */
+const MOST_COMPILED = 3;
+
 /**
  * A real matrix in two parts: a constant one, by slot, and a varying one, added at a few slots. The order
  * of elimination is kept while it suits the values; the fixed stage is redone only when the constant
@@ -19,6 +23,9 @@ export class Jacobian {
   readonly #columnScale: Float64Array;
   readonly #isVarying: Uint8Array;
   #lu: RealLu | undefined;
+  #first: RealLu | undefined;
+  /** Orders that suited other values, latest first: to and fro between two sets of values costs nothing. */
+  #kept: readonly RealLu[] = [];
   #stale = true;
 
   constructor(pattern: Pattern, varyingSlots: Int32Array, columnScale: Float64Array) {
@@ -29,6 +36,12 @@ export class Jacobian {
     this.constant = new Float64Array(pattern.row.length);
     this.#isVarying = new Uint8Array(pattern.row.length);
     for (const slot of varyingSlots) this.#isVarying[slot] = 1;
+  }
+
+  /** Goes back to the first order there was, which suits most values where single ones are far out. */
+  startOver(): void {
+    this.#lu = this.#first;
+    this.#stale = true;
   }
 
   /** Says that the constant part has been written to. */
@@ -45,12 +58,17 @@ export class Jacobian {
 
   /** x ← matrix⁻¹·b. Returns the unknowns that nothing determines, if there are any. */
   solve(b: Float64Array, x: Float64Array): readonly number[] | undefined {
-    if (!this.#factored()) {
+    if (!this.#factored() && !this.#factoredAsBefore()) {
       const undetermined = this.#reorder();
       if (undetermined !== undefined) return undetermined;
     }
     this.#lu!.solve(b, x);
     return undefined;
+  }
+
+  /** z ← matrix⁻ᵀ·w with the matrix last solved: what an addition to each row does to the unknowns weighed by w. */
+  adjoint(w: Float64Array, z: Float64Array): void {
+    this.#lu?.solveTransposed(w, z);
   }
 
   #factored(): boolean {
@@ -61,6 +79,15 @@ export class Jacobian {
     return lu.factor(this.varyingSlots, this.varying);
   }
 
+  #factoredAsBefore(): boolean {
+    const suits = (lu: RealLu) => lu.fix(this.constant) && lu.factor(this.varyingSlots, this.varying);
+    const found = this.#kept.find((lu) => lu !== this.#lu && suits(lu));
+    if (found === undefined) return false;
+    this.#lu = found;
+    this.#stale = false;
+    return true;
+  }
+
   #reorder(): readonly number[] | undefined {
     const real = this.constant.slice();
     this.varyingSlots.forEach((slot, k) => {
@@ -69,7 +96,9 @@ export class Jacobian {
     const ordering = order(this.#pattern, { real, columnScale: this.#columnScale, varying: this.#isVarying });
     if ("singularColumns" in ordering) return ordering.singularColumns;
     this.orderings++;
-    this.#lu = new RealLu(record(this.#pattern, ordering));
+    this.#lu = new RealLu(record(this.#pattern, ordering), this.orderings <= MOST_COMPILED);
+    this.#first ??= this.#lu;
+    this.#kept = [this.#lu, ...this.#kept].slice(0, MOST_KEPT);
     this.#lu.fix(this.constant);
     this.#stale = false;
     this.#lu.factor(this.varyingSlots, this.varying);

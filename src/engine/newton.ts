@@ -55,8 +55,13 @@ export class Newton {
     this.#weight = Float64Array.from(list, ({ kind }) => (kind === "branch" ? AMPERE_WEIGHT : 1));
   }
 
-  /** Moves `state` to a solution of F(x) = 0 in place. */
-  solve(state: Float64Array, continuation: Continuation, mostSteps: number): NewtonOutcome {
+  /** Moves `state` to a solution of F(x) = 0 in place; `settled` is the last step's size (V, mA or K). */
+  solve(
+    state: Float64Array,
+    continuation: Continuation,
+    mostSteps: number,
+    settled = SETTLED,
+  ): NewtonOutcome {
     this.system.remember(state);
     let last = Number.POSITIVE_INFINITY;
     let at = 0;
@@ -67,7 +72,7 @@ export class Newton {
       at = change.at;
       if (!Number.isFinite(largest)) return { end: "not finite", steps: step, hangsAt: at };
       const stalled = largest < NEAR && largest > last / 2;
-      if (this.system.whole && (largest < SETTLED || stalled))
+      if (this.system.whole && (largest < settled || stalled))
         return { end: "converged", steps: step, hangsAt: at };
       last = largest;
     }

@@ -28,6 +28,9 @@ describe("what --json prints", () => {
     "adjust stage.netlist R2 --until T1.c=-4V",
     "adjust stage.netlist R2 --until T1.c=-40V",
     "adjust stage.netlist R2",
+    "suspects stage.netlist --reading play:T1.c=-0.2V --meter 20k/V",
+    "suspects stage.netlist --reading play:T1.c=-0.2V --pairs",
+    "suspects stage.netlist --reading play:T1.c=20V",
     "voltages",
   ])("by %s fits the published schema, and so does the file that -o writes", async (words) => {
     const printed = await preprobe(`${words} --json`, files);

@@ -1,4 +1,6 @@
 /** Tables of the documents that the code knows better: written between two comments by `UPDATE=1`. */
+
+import { COMMON_WEIGHTS } from "../../src/bench/suspects/weights.ts";
 import { MATERIALS } from "../../src/devices/material.ts";
 import {
   DIODE_FIGURES,
@@ -131,10 +133,17 @@ const standards = (): string =>
     ]),
   );
 
+const faultWeights = (): string =>
+  table(
+    ["part", "fault", "weight"],
+    Object.entries(COMMON_WEIGHTS).map(([key, weight]) => [...key.split(": "), String(weight)]),
+  );
+
 export const TABLES: Readonly<Record<string, () => string>> = {
   parts: partsTable,
   "transistor-figures": () => figuresTable(TRANSISTOR_FIGURES, TRANSISTOR_LIMITS),
   "diode-figures": () => figuresTable(DIODE_FIGURES, DIODE_LIMITS),
   defaults: defaultsTable,
   standards,
+  "fault-weights": faultWeights,
 };

@@ -26,7 +26,7 @@ export class RealLu {
   #replaysLeft: number;
   #rowsMeasured = false;
 
-  constructor(elimination: Elimination) {
+  constructor(elimination: Elimination, compiles = true) {
     this.elimination = elimination;
     this.#stage = new FixedStage(elimination);
     this.#lu = new Float64Array(elimination.column.length);
@@ -34,7 +34,7 @@ export class RealLu {
     this.#y = new Float64Array(elimination.size);
     this.#entryAt = new Int32Array(elimination.size);
     this.#firstEntry = elimination.start[elimination.fixed];
-    const worth = costOf(elimination).factor <= MOST_COMPILED;
+    const worth = compiles && costOf(elimination).factor <= MOST_COMPILED;
     this.#replaysLeft = worth ? REPLAYS_BEFORE_COMPILING : Number.POSITIVE_INFINITY;
   }
 
@@ -122,5 +122,30 @@ export class RealLu {
       for (let e = diagonal[i] + 1; e < start[i + 1]; e++) sum -= lu[e] * y[column[e]];
       y[i] = sum * this.#inverse[i];
     }
+  }
+
+  /** z ← A⁻ᵀ·w; `w` by unknown, `z` by row; they must not be the same array. */
+  solveTransposed(w: Float64Array, z: Float64Array): void {
+    const { size, fixed, start, firstVarying, diagonal, column, pivotRow, pivotColumn } = this.elimination;
+    const { entries, inverse: fixedInverse } = this.#stage;
+    const machine = this.#machine;
+    const [lu, inverse, stride] =
+      machine === undefined ? [this.#lu, this.#inverse, 1] : [machine.lu, machine.inverse, STRIDE];
+    const y = this.#y;
+    for (let i = 0; i < size; i++) y[i] = w[pivotColumn[i]];
+    for (let i = 0; i < size; i++) {
+      if (y[i] === 0) continue;
+      const isFixed = i < fixed;
+      y[i] *= isFixed ? fixedInverse[i] : inverse[stride * i];
+      for (let e = diagonal[i] + 1; e < start[i + 1]; e++) {
+        y[column[e]] -= (isFixed ? entries[e] : lu[stride * e]) * y[i];
+      }
+    }
+    for (let i = size - 1; i >= 0; i--) {
+      if (y[i] === 0) continue;
+      for (let e = firstVarying[i]; e < diagonal[i]; e++) y[column[e]] -= lu[stride * e] * y[i];
+      for (let e = start[i]; e < firstVarying[i]; e++) y[column[e]] -= entries[e] * y[i];
+    }
+    for (let i = 0; i < size; i++) z[pivotRow[i]] = y[i];
   }
 }

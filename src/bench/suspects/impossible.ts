@@ -1,0 +1,79 @@
+import type { Circuit } from "../../circuit/circuit.ts";
+import { inMode, modesOf, withPartStates } from "../../circuit/conditions.ts";
+import type { Conditions } from "../conditions.ts";
+import type { Reading } from "./looks.ts";
+
+/** Fresh cells give a tenth more than stands on them; and what a junction may push beyond chassis, V. */
+const FRESH = 1.12;
+const BESIDE = 0.1;
+
+/** Why a reading cannot be right. */
+export interface Impossible {
+  readonly reading: Reading;
+  readonly message: string;
+  readonly hint: string;
+}
+
+const volts = (value: number) => `${Number(value.toPrecision(3))} V`.replace("-", "−");
+
+/** Readings that no fault of a single part gives: beyond the supply, of the wrong sign, resistances below nothing. */
+export function impossibleReadings(
+  circuit: Circuit,
+  readings: readonly Reading[],
+  accuracy: number,
+  conditions: Conditions,
+): readonly Impossible[] {
+  return readings.flatMap((reading): Impossible[] => {
+    const { look, value, mode, point } = reading;
+    const name = `${mode}: ${point}`;
+    if (look.kind === "resistance" && !(value > 0)) {
+      return [{ reading, message: `${name}: a resistance is above 0 Ω`, hint: "read again, batteries out" }];
+    }
+    if (look.kind !== "voltage") return [];
+    const { low, high } = suppliesOf(circuit, mode, conditions);
+    const [least, greatest] = look.minus === 0 ? [low, high] : [low - high, high - low];
+    const slack = BESIDE + accuracy * Math.abs(value);
+    const fits = (at: number) => at >= FRESH * least - slack && at <= FRESH * greatest + slack;
+    if (fits(value)) return [];
+    const supplies = `the supply reaches from ${volts(least)} to ${volts(greatest)}`;
+    return fits(-value)
+      ? [
+          {
+            reading,
+            message: `${name}: ${volts(value)} has the wrong sign; ${supplies}`,
+            hint: `did you mean ${volts(-value)}? Voltages are against chassis`,
+          },
+        ]
+      : [
+          {
+            reading,
+            message: `${name}: ${volts(value)} is beyond the supply; ${supplies}`,
+            hint: "was the range of the meter another, or is a decimal point missing?",
+          },
+        ];
+  });
+}
+
+/**
+ * Lowest and highest potential that the batteries can give against chassis, V: their pins' potentials, each battery
+ * counted at its EMF from whatever pin the others or chassis reach.
+ */
+function suppliesOf(circuit: Circuit, mode: string, { set = [] }: Conditions): { low: number; high: number } {
+  const own = modesOf(circuit).find(({ name }) => name === mode);
+  const standing = withPartStates(own === undefined ? circuit : inMode(circuit, own), set);
+  const potentials = new Map<number, number>([[0, 0]]);
+  const batteries = standing.parts.filter(({ kind }) => kind === "battery");
+  for (let round = 0; round < batteries.length; round++) {
+    for (const { pins, values } of batteries) {
+      const [plus, minus] = [pins[0]!.net, pins[1]!.net];
+      const emf = values.emf ?? 0;
+      const [above, below] = [potentials.get(plus), potentials.get(minus)];
+      if (above !== undefined && below === undefined) potentials.set(minus, above - emf);
+      if (below !== undefined && above === undefined) potentials.set(plus, below + emf);
+    }
+  }
+  const adrift = batteries.filter(({ pins }) => pins.every(({ net }) => !potentials.has(net)));
+  const loose = adrift.reduce((sum, { values }) => sum + (values.emf ?? 0), 0);
+  const known = [...potentials.values()];
+  return { low: Math.min(...known) - loose, high: Math.max(...known) + loose };
+}
