@@ -2,9 +2,10 @@ import { gather } from "./devices.ts";
 import { ComplexLu } from "./kernel/complex-lu.ts";
 import { type Elimination, record } from "./kernel/elimination.ts";
 import { order } from "./kernel/order.ts";
-import { type Pattern, PatternBuilder } from "./kernel/pattern.ts";
+import type { Pattern } from "./kernel/pattern.ts";
 import { HOLD, type Network } from "./network.ts";
 import type { SolvedPoint } from "./operating-point.ts";
+import { electricalSlots, scatter } from "./slots.ts";
 import type { Entries } from "./stamps.ts";
 import { columnScale } from "./unknowns.ts";
 
@@ -40,7 +41,7 @@ export class SmallSignal {
   readonly #cSlot: Int32Array;
   readonly #slopeSlots: readonly Int32Array[];
   readonly #chargeSlots: readonly Int32Array[];
-  readonly #heldSlots: readonly number[];
+  readonly #heldSlots: Int32Array;
   /** Linearised devices of the point, by device: conductances and capacitances, local square. */
   readonly #slopes: Float64Array[];
   readonly #capacitances: Float64Array[];
@@ -58,23 +59,16 @@ export class SmallSignal {
   constructor(point: SolvedPoint) {
     const { network } = point;
     this.network = network;
-    const { unknowns, stamps, devices, freeAtAc } = network;
+    const { unknowns, devices, freeAtAc } = network;
     const n = unknowns.electrical;
     this.#electrical = n;
-    const builder = new PatternBuilder(n);
-    const slotOf = (row: number, column: number) => (row < n && column < n ? builder.slot(row, column) : -1);
-    this.#gSlot = Int32Array.from(stamps.g.row, (row, e) => slotOf(row, stamps.g.column[e]!));
-    this.#cSlot = Int32Array.from(stamps.c.row, (row, e) => slotOf(row, stamps.c.column[e]!));
-    const squares = (which: "pattern" | "chargePattern") =>
-      devices.map(({ device, locals }) =>
-        Int32Array.from(device[which], (present, k) =>
-          present ? slotOf(locals[Math.floor(k / device.size)]!, locals[k % device.size]!) : -1,
-        ),
-      );
-    this.#slopeSlots = squares("pattern");
-    this.#chargeSlots = squares("chargePattern");
-    this.#heldSlots = freeAtAc.held.map((node) => slotOf(node, node));
-    this.pattern = builder.finish();
+    const placed = electricalSlots(network, freeAtAc.held);
+    this.#gSlot = placed.g;
+    this.#cSlot = placed.c;
+    this.#slopeSlots = placed.slopes;
+    this.#chargeSlots = placed.charges;
+    this.#heldSlots = placed.diagonals;
+    this.pattern = placed.pattern;
     const slots = this.pattern.row.length;
     this.g = new Float64Array(slots);
     this.c = new Float64Array(slots);
@@ -294,12 +288,5 @@ export class SmallSignal {
       weightIm[unknown]! += this.#omega[0]! * capacitance;
     }
     this.#lu?.solveTransposed(weightRe, weightIm, re, im);
-  }
-}
-
-function scatter(into: Float64Array, slots: Int32Array, values: Float64Array): void {
-  for (let e = 0; e < slots.length; e++) {
-    const slot = slots[e]!;
-    if (slot >= 0) into[slot]! += values[e]!;
   }
 }

@@ -1,6 +1,7 @@
 import { gather } from "../devices.ts";
-import { type Pattern, PatternBuilder } from "../kernel/pattern.ts";
+import type { Pattern } from "../kernel/pattern.ts";
 import { HOLD, type Network } from "../network.ts";
+import { electricalSlots, scatter } from "../slots.ts";
 
 /** ∂(−F)/∂x and ∂q/∂x at a state, by slot. */
 export interface Slopes {
@@ -45,23 +46,18 @@ export class TimeSystem {
 
   constructor(network: Network) {
     this.network = network;
-    const { unknowns, stamps, devices } = network;
-    const n = unknowns.electrical;
-    const builder = new PatternBuilder(n);
-    const slotOf = (row: number, column: number) => (row < n && column < n ? builder.slot(row, column) : -1);
-    this.#gSlot = Int32Array.from(stamps.g.row, (row, e) => slotOf(row, stamps.g.column[e]!));
-    this.#cSlot = Int32Array.from(stamps.c.row, (row, e) => slotOf(row, stamps.c.column[e]!));
-    const squares = (which: "pattern" | "chargePattern") =>
-      devices.map(({ device, locals }) =>
-        Int32Array.from(device[which], (present, k) =>
-          present ? slotOf(locals[Math.floor(k / device.size)]!, locals[k % device.size]!) : -1,
-        ),
-      );
-    this.#slopeSlots = squares("pattern");
-    this.#chargeSlots = squares("chargePattern");
-    this.#diagonal = Int32Array.from({ length: n }, (_, k) => slotOf(k, k));
+    const n = network.unknowns.electrical;
+    const placed = electricalSlots(
+      network,
+      Array.from({ length: n }, (_, k) => k),
+    );
+    this.#gSlot = placed.g;
+    this.#cSlot = placed.c;
+    this.#slopeSlots = placed.slopes;
+    this.#chargeSlots = placed.charges;
+    this.#diagonal = placed.diagonals;
     this.size = n;
-    this.pattern = builder.finish();
+    this.pattern = placed.pattern;
     const slots = this.pattern.row.length;
     this.#linear = { g: new Float64Array(slots), c: new Float64Array(slots) };
     this.emf = new Float64Array(network.circuit.parts.length);
@@ -145,12 +141,5 @@ export class TimeSystem {
       gather(placed, state);
       placed.device.remember(placed.x, placed.memory);
     }
-  }
-}
-
-function scatter(into: Float64Array, slots: Int32Array, values: Float64Array): void {
-  for (let e = 0; e < slots.length; e++) {
-    const slot = slots[e]!;
-    if (slot >= 0) into[slot]! += values[e]!;
   }
 }
