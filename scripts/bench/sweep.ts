@@ -119,8 +119,8 @@ function checker(task: Task, unknowns: readonly number[]) {
 }
 
 function limitOf({ smallSignal }: Standing, multiplyAdd: MultiplyAdd): number {
-  const { factor, solve } = costOf(smallSignal.elimination!);
-  return (factor + solve) * multiplyAdd.complex;
+  const { factor } = costOf(smallSignal.elimination!);
+  return (factor + smallSignal.solveCost) * multiplyAdd.complex;
 }
 
 function lineOf(
@@ -132,7 +132,8 @@ function lineOf(
 ): Line {
   const ours = name === OURS;
   const { factor, solve } = costOf(smallSignal.elimination!);
-  const counts = `${smallSignal.pattern.size} unknowns, ${factor} + ${solve} multiply-adds`;
+  const solving = `${smallSignal.solveCost} of ${solve}`;
+  const counts = `${smallSignal.pattern.size} unknowns, ${factor} + ${solving} multiply-adds`;
   const note = timing === undefined ? "not measured here" : name === ML ? "the reference" : undefined;
   return {
     item: "sweep",

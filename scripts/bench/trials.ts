@@ -178,6 +178,8 @@ function limitOf(rooms: readonly Room[], { real, complex }: MultiplyAdd): number
     const dc = costOf(standing.solver.system.jacobian.elimination!);
     const ac = costOf(standing.smallSignal.elimination!);
     const point = dc.fixedFactor + (steps / TRIALS) * (dc.factor + dc.solve);
-    return sum + (point + ac.fixedFactor) * real + POINTS * (ac.factor + ac.solve) * complex;
+    return (
+      sum + (point + ac.fixedFactor) * real + POINTS * (ac.factor + standing.smallSignal.solveCost) * complex
+    );
   }, 0);
 }

@@ -171,6 +171,11 @@ export class SmallSignal {
     return this.#lu?.compiled ?? false;
   }
 
+  /** Multiply-adds of a solution at a frequency as it is worked out now (see `ComplexLu`). */
+  get solveCost(): number {
+    return this.#lu?.solveCost ?? 0;
+  }
+
   /** Solves for 1 V of signal EMF in the part with this index, at the frequency tuned to. */
   drive(part: number): void {
     const lu = this.#lu;

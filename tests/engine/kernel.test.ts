@@ -146,6 +146,42 @@ describe("the sparse elimination", () => {
     });
   }
 
+  it("solves for what is asked for alone, after a while, and for the rest once that is asked for", () => {
+    fc.assert(
+      fc.property(regular, fc.nat(), fc.nat(), (matrix, from, to) => {
+        const { size } = matrix.pattern;
+        const varying = thirds(matrix);
+        const c = matrix.imaginary.map((value, slot) => (varying[slot] === 1 ? value : 0));
+        const elimination = recorded({ ...matrix, imaginary: c }, varying);
+        const [lu, whole] = [new ComplexLu(elimination, "at once"), new ComplexLu(elimination, "never")];
+        const drive = (at: number) => {
+          const b = new Float64Array(size);
+          b[at % size] = 1;
+          for (const one of [lu, whole]) {
+            one.drive(b);
+            one.solve();
+          }
+          return b;
+        };
+        for (const one of [lu, whole]) {
+          one.fix(matrix.real, c);
+          one.factor(1, 2);
+        }
+        for (let k = 0; k < 100; k++) {
+          drive(from);
+          for (const lane of [0, 1]) {
+            expect(lu.re(to % size, lane)).toBeCloseTo(whole.re(to % size, lane), 12);
+            expect(lu.im(to % size, lane)).toBeCloseTo(whole.im(to % size, lane), 12);
+          }
+        }
+        expect(lu.solveCost).toBeLessThanOrEqual(whole.solveCost);
+        const b = drive(from);
+        expect(largestResidual(matrix, c, 2, lu, b, 1)).toBeLessThan(1e-12);
+        expect(largestResidual(matrix, c, 1, lu, drive(from + 1), 0)).toBeLessThan(1e-12);
+      }),
+    );
+  });
+
   it("gives without reactances what the real replay gives", () => {
     fc.assert(
       fc.property(regular, (matrix) => {

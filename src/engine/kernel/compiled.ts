@@ -1,8 +1,8 @@
 import { type ComplexReplay, STRIDE } from "./complex-replay.ts";
 import type { Elimination } from "./elimination.ts";
 import { factorCode } from "./factor-code.ts";
-import { LEAST_PIVOT } from "./fixed-stage.ts";
-import { assemble } from "./machine-code.ts";
+import { assemble, type CodedFunction } from "./machine-code.ts";
+import { type Part, wholeOf } from "./part.ts";
 import { type Places, placesOf } from "./places.ts";
 import { Reality } from "./reality.ts";
 import { solveCode } from "./solve-code.ts";
@@ -18,35 +18,44 @@ export function compileReplay(elimination: Elimination): ComplexReplay | undefin
   const places = placesOf(elimination);
   const pages = Math.ceil(places.end / PAGE);
   const reality = new Reality(elimination);
-  const functions = [factorCode(elimination, places, reality), solveCode(elimination, places, reality)];
-  const bytes = assemble(functions, pages);
+  const solver = (part: Part) => solveCode(elimination, places, reality, part);
   try {
     const memory = new WebAssembly.Memory({ initial: pages });
-    const { exports } = new WebAssembly.Instance(new WebAssembly.Module(bytes), { host: { memory } });
-    return replayOf(elimination, places, memory.buffer, exports);
+    const made = (functions: readonly CodedFunction[]) => {
+      const module = new WebAssembly.Module(assemble(functions, pages));
+      return new WebAssembly.Instance(module, { host: { memory } }).exports;
+    };
+    const { factor, solve } = made([
+      factorCode(elimination, places, reality),
+      solver(wholeOf(elimination)),
+    ]) as unknown as Exports;
+    return {
+      compiled: true,
+      ...arraysOf(elimination, places, memory.buffer),
+      factor: (omega, second) => factor(omega, second) === 1,
+      solve,
+      solverOf: (part) => (made([solver(part)]) as unknown as Exports).solve,
+    };
   } catch {
     return undefined;
   }
 }
 
-function replayOf(
-  { column, size }: Elimination,
-  places: Places,
-  buffer: ArrayBuffer,
-  exports: Record<string, unknown>,
-): ComplexReplay {
-  const factor = exports.factor as (omega: number, second: number) => number;
+interface Exports {
+  readonly factor: (omega: number, second: number) => number;
+  readonly solve: () => void;
+}
+
+function arraysOf({ column, size }: Elimination, places: Places, buffer: ArrayBuffer) {
   const doubles = (from: number, count: number) => new Float64Array(buffer, from, count);
   return {
-    compiled: true,
     g: doubles(places.g, column.length),
     c: doubles(places.c, column.length),
+    b: doubles(places.b, STRIDE * size),
     x: doubles(places.x, STRIDE * size),
-    rowG: doubles(places.rowG, size),
-    rowC: doubles(places.rowC, size),
+    leastG: doubles(places.leastG, size),
+    leastC: doubles(places.leastC, size),
     lu: doubles(places.lu, STRIDE * column.length),
     inverse: doubles(places.inverse, STRIDE * size),
-    factor: (omega, second) => factor(omega, second) < 1 / LEAST_PIVOT,
-    solve: exports.solve as () => void,
   };
 }

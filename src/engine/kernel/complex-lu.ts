@@ -1,7 +1,8 @@
 import { compileReplay } from "./compiled.ts";
-import { type ComplexReplay, interpretReplay, LANES, measureRows, STRIDE } from "./complex-replay.ts";
+import { type ComplexReplay, interpretReplay, measureRows } from "./complex-replay.ts";
 import { costOf, type Elimination } from "./elimination.ts";
 import { FixedStage } from "./fixed-stage.ts";
+import { Solution } from "./solution.ts";
 import { transposedSolve } from "./transposed.ts";
 
 /** Beyond so many multiply-adds straight-line code grows larger than it is worth. */
@@ -21,33 +22,18 @@ export type Compiling = "when it pays" | "at once" | "never";
 export class ComplexLu {
   readonly elimination: Elimination;
   readonly #stage: FixedStage;
-  readonly #placeOf: Int32Array;
-  /** Right-hand side after the fixed stage, and the same for the varying rows of both lanes. */
-  readonly #forward: Float64Array;
-  readonly #forwardIm: Float64Array;
-  readonly #forwardLanes: Float64Array;
-  /** Solution of the fixed rows, worked out only when one of them is asked for; by lane. */
-  readonly #fixedRe: Float64Array;
-  readonly #fixedIm: Float64Array;
-  readonly #fixedKnown = new Uint8Array(LANES);
+  readonly #solution: Solution;
   #replay: ComplexReplay;
   #replaysLeft: number;
 
   constructor(elimination: Elimination, compiling: Compiling = "when it pays") {
     this.elimination = elimination;
     this.#stage = new FixedStage(elimination);
-    const { size, fixed, pivotColumn } = elimination;
     const worth = compiling !== "never" && costOf(elimination).factor <= MOST_COMPILED;
     this.#replaysLeft = worth ? REPLAYS_BEFORE_COMPILING : Number.POSITIVE_INFINITY;
     this.#replay = interpretReplay(elimination);
+    this.#solution = new Solution(elimination, this.#stage, this.#replay);
     if (worth && compiling === "at once") this.#compile();
-    this.#placeOf = new Int32Array(size);
-    for (let i = 0; i < size; i++) this.#placeOf[pivotColumn[i]] = i;
-    this.#forward = new Float64Array(size);
-    this.#forwardIm = new Float64Array(size);
-    this.#forwardLanes = new Float64Array(STRIDE * (size - fixed));
-    this.#fixedRe = new Float64Array(LANES * size);
-    this.#fixedIm = new Float64Array(LANES * size);
   }
 
   /** Whether the varying stage runs as machine code. */
@@ -63,6 +49,7 @@ export class ComplexLu {
     machine.c.set(this.#replay.c);
     measureRows(machine, this.elimination);
     this.#replay = machine;
+    this.#solution.moveTo(machine);
   }
 
   /** Loads G by slot, and C by slot for the slots that have one. Returns false if the order does not suit G. */
@@ -88,58 +75,27 @@ export class ComplexLu {
 
   /** Takes a right-hand side by row, for all frequencies until the next one or the next `fix`. */
   drive(b: Float64Array, bIm?: Float64Array): void {
-    const { size, fixed } = this.elimination;
-    const [re, im, lanes] = [this.#forward, this.#forwardIm, this.#forwardLanes];
-    this.#stage.forward(b, re);
-    if (bIm === undefined) im.fill(0);
-    else this.#stage.forward(bIm, im);
-    for (let i = fixed; i < size; i++) {
-      const at = STRIDE * (i - fixed);
-      lanes[at] = re[i];
-      lanes[at + 1] = re[i];
-      lanes[at + LANES] = im[i];
-      lanes[at + LANES + 1] = im[i];
-    }
+    this.#solution.drive(b, bIm);
   }
 
   /** Solves for the right-hand side driven, at the ω last factored for. */
   solve(): void {
-    this.#replay.x.set(this.#forwardLanes, STRIDE * this.elimination.fixed);
-    this.#replay.solve();
-    this.#fixedKnown.fill(0);
+    this.#solution.solve();
+  }
+
+  /** Multiply-adds of a `solve` as it is worked out now: what has not been asked for is left out after a while. */
+  get solveCost(): number {
+    return this.#solution.cost;
   }
 
   /** Real part of an unknown of the solution: for the first ω, or the second (lane 1). */
   re(unknown: number, lane = 0): number {
-    const place = this.#placeOf[unknown];
-    if (place >= this.elimination.fixed) return this.#replay.x[STRIDE * place + lane];
-    this.#finishFixed(lane);
-    return this.#fixedRe[lane * this.elimination.size + place];
+    return this.#solution.re(unknown, lane);
   }
 
   /** Imaginary part of an unknown of the solution. */
   im(unknown: number, lane = 0): number {
-    const place = this.#placeOf[unknown];
-    if (place >= this.elimination.fixed) return this.#replay.x[STRIDE * place + LANES + lane];
-    this.#finishFixed(lane);
-    return this.#fixedIm[lane * this.elimination.size + place];
-  }
-
-  #finishFixed(lane: number): void {
-    if (this.#fixedKnown[lane] === 1) return;
-    const { size, fixed } = this.elimination;
-    const re = this.#fixedRe.subarray(lane * size, (lane + 1) * size);
-    const im = this.#fixedIm.subarray(lane * size, (lane + 1) * size);
-    const { x } = this.#replay;
-    for (let i = fixed; i < size; i++) {
-      re[i] = x[STRIDE * i + lane];
-      im[i] = x[STRIDE * i + LANES + lane];
-    }
-    re.set(this.#forward.subarray(0, fixed));
-    im.set(this.#forwardIm.subarray(0, fixed));
-    this.#stage.backward(re);
-    this.#stage.backward(im);
-    this.#fixedKnown[lane] = 1;
+    return this.#solution.im(unknown, lane);
   }
 
   /**

@@ -1,5 +1,6 @@
 import type { Elimination } from "./elimination.ts";
 import { LEAST_PIVOT } from "./fixed-stage.ts";
+import type { Part } from "./part.ts";
 
 /** Two frequencies are worked on side by side, each number beside its twin. */
 export const LANES = 2;
@@ -13,26 +14,32 @@ export interface ComplexReplay {
   readonly g: Float64Array;
   /** Imaginary part of each entry per unit of ω. */
   readonly c: Float64Array;
-  /**
-   * Largest real part among a row's entries, and largest imaginary part per unit of ω, by place: a pivot is
-   * small if it is small beside these.
-   */
-  readonly rowG: Float64Array;
-  readonly rowC: Float64Array;
-  /** Right-hand side by place, then the solution; `STRIDE` doubles a place, varying rows only. */
+  /** By place, what a pivot must be greater than: so much, and so much more per unit of ω. */
+  readonly leastG: Float64Array;
+  readonly leastC: Float64Array;
+  /** Right-hand side and solution by place; `STRIDE` doubles a place, varying rows only. */
+  readonly b: Float64Array;
   readonly x: Float64Array;
   /** Entries of L and U and 1/pivot as last factored, by entry and by place; varying rows, first lane. */
   readonly lu: Float64Array;
   readonly inverse: Float64Array;
   /** Factors g + jω·c for both lanes; false if a pivot is too small for the order in either. */
   factor(omega: number, second: number): boolean;
-  /** Solves for `x` in place. */
+  /** Solves for `x`. */
   solve(): void;
+  /** A function that solves for a part of `x` only, if there is a faster way to that. */
+  solverOf?(part: Part): () => void;
 }
 
-/** Takes note of how large each varying row is, from `g` and `c` as just loaded. */
+/** A pivot smaller than this would have an inverse without an end. */
+const LEAST_OF_ALL = 1e-150;
+
+/**
+ * Takes note of how large each varying row is, from `g` and `c` as just loaded: a pivot is too small if it is
+ * small beside its row's largest real and imaginary parts.
+ */
 export function measureRows(
-  { g, c, rowG, rowC }: ComplexReplay,
+  { g, c, leastG, leastC }: ComplexReplay,
   { size, fixed, firstVarying, start }: Elimination,
 ): void {
   for (let i = fixed; i < size; i++) {
@@ -41,8 +48,8 @@ export function measureRows(
       largestG = Math.max(largestG, Math.abs(g[e]));
       largestC = Math.max(largestC, Math.abs(c[e]));
     }
-    rowG[i] = largestG;
-    rowC[i] = largestC;
+    leastG[i] = LEAST_PIVOT * largestG + LEAST_OF_ALL;
+    leastC[i] = LEAST_PIVOT * largestC;
   }
 }
 
@@ -71,7 +78,7 @@ class Lane {
     this.#entryAt = new Int32Array(elimination.size);
   }
 
-  factor({ g, c, rowG, rowC }: ComplexReplay, omega: number): boolean {
+  factor({ g, c, leastG, leastC }: ComplexReplay, omega: number): boolean {
     const { size, fixed, start, firstVarying, diagonal, column } = this.#elimination;
     const { re, im, inverseRe, inverseIm } = this;
     const entryAt = this.#entryAt;
@@ -99,8 +106,8 @@ class Lane {
       const norm = pivotRe * pivotRe + pivotIm * pivotIm;
       inverseRe[i] = pivotRe / norm;
       inverseIm[i] = -pivotIm / norm;
-      const least = LEAST_PIVOT * (rowG[i] + omega * rowC[i]);
-      if (!(norm > 0 && Math.abs(pivotRe) + Math.abs(pivotIm) > least)) sound = false;
+      const least = leastG[i] + omega * leastC[i];
+      if (!(Math.abs(pivotRe) + Math.abs(pivotIm) > least)) sound = false;
     }
     return sound;
   }
@@ -149,8 +156,9 @@ class InterpretedReplay implements ComplexReplay {
   readonly compiled = false;
   readonly g: Float64Array;
   readonly c: Float64Array;
-  readonly rowG: Float64Array;
-  readonly rowC: Float64Array;
+  readonly leastG: Float64Array;
+  readonly leastC: Float64Array;
+  readonly b: Float64Array;
   readonly x: Float64Array;
   readonly #elimination: Elimination;
   readonly #first: Lane;
@@ -163,8 +171,9 @@ class InterpretedReplay implements ComplexReplay {
     this.#elimination = elimination;
     this.g = new Float64Array(entries);
     this.c = new Float64Array(entries);
-    this.rowG = new Float64Array(elimination.size);
-    this.rowC = new Float64Array(elimination.size);
+    this.leastG = new Float64Array(elimination.size);
+    this.leastC = new Float64Array(elimination.size);
+    this.b = new Float64Array(STRIDE * elimination.size);
     this.x = new Float64Array(STRIDE * elimination.size);
     this.#first = new Lane(elimination);
   }
@@ -187,6 +196,7 @@ class InterpretedReplay implements ComplexReplay {
 
   solve(): void {
     const { x } = this;
+    x.set(this.b);
     this.#first.solve(x, 0);
     if (this.#lanes === LANES) {
       this.#second?.solve(x, 1);

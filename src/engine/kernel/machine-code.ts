@@ -69,10 +69,6 @@ export class MachineCode {
     return this.#vector(0x14);
   }
 
-  half(which: 0 | 1): this {
-    return this.#vector(0x21).#op(which);
-  }
-
   replaceHalf(which: 0 | 1): this {
     return this.#vector(0x22).#op(which);
   }
@@ -82,10 +78,13 @@ export class MachineCode {
   subPair = (): this => this.#vector(0xf1);
   mulPair = (): this => this.#vector(0xf2);
   divPair = (): this => this.#vector(0xf3);
-  /** The larger of two, or no number if either is none. */
-  maxPair = (): this => this.#vector(0xf5);
-
-  max = (): this => this.#op(0xa5);
+  /** All bits set in each half where the first is greater than the second, none elsewhere. */
+  greaterPair = (): this => this.#vector(0x4a);
+  /** Bits set in both pairs. */
+  bothBits = (): this => this.#vector(0x4e);
+  /** Whether each half has a bit set, as an integer, and an integer as a double. */
+  allTrue = (): this => this.#vector(0xc3);
+  toDouble = (): this => this.#op(0xb7);
 }
 
 const DOUBLE = 0x7c;

@@ -12,9 +12,10 @@ export interface Places {
   readonly c: number;
   readonly lu: number;
   readonly inverse: number;
+  readonly b: number;
   readonly x: number;
-  readonly rowG: number;
-  readonly rowC: number;
+  readonly leastG: number;
+  readonly leastC: number;
   readonly end: number;
 }
 
@@ -24,8 +25,9 @@ export function placesOf({ column, size }: Elimination): Places {
   const c = g + doubles;
   const lu = c + doubles;
   const inverse = lu + column.length * NUMBER;
-  const x = inverse + size * NUMBER;
-  const rowG = x + size * NUMBER;
-  const rowC = rowG + size * BYTES;
-  return { g, c, lu, inverse, x, rowG, rowC, end: rowC + size * BYTES };
+  const b = inverse + size * NUMBER;
+  const x = b + size * NUMBER;
+  const leastG = x + size * NUMBER;
+  const leastC = leastG + size * BYTES;
+  return { g, c, lu, inverse, b, x, leastG, leastC, end: leastC + size * BYTES };
 }

@@ -104,7 +104,7 @@ export class RealLu {
 
   #substituteBy(machine: ComplexReplay, y: Float64Array): void {
     const { size, fixed } = this.elimination;
-    for (let i = fixed; i < size; i++) machine.x[STRIDE * i] = y[i];
+    for (let i = fixed; i < size; i++) machine.b[STRIDE * i] = y[i];
     machine.solve();
     for (let i = fixed; i < size; i++) y[i] = machine.x[STRIDE * i];
   }
