@@ -6,7 +6,8 @@ import { readNetlist } from "../../src/index.ts";
 
 const systemOf = (text: string): TimeSystem => {
   const { circuit } = readNetlist(text);
-  return new TimeSystem(network(circuit!, { ambientCelsius: 25, isothermal: true }));
+  const built = network(circuit!, { ambientCelsius: 25, isothermal: true });
+  return new TimeSystem(built, restingState(built));
 };
 
 /** Error at the end of so many equal steps over a time, against a closed form of the first net. */

@@ -1,43 +1,42 @@
-import { StepMatrix } from "./step-matrix.ts";
-import type { Evaluation, TimeSystem } from "./time-system.ts";
+import { END, MIDDLE, type TimeSystem } from "./time-system.ts";
 
-/** A point in time with what the formulae need of it. */
-export interface TimePoint extends Evaluation {
+/** A point in time with what the formulae need of it: unknowns, F and charges by row. */
+export interface TimePoint {
   seconds: number;
   readonly state: Float64Array;
+  readonly f: Float64Array;
+  readonly q: Float64Array;
 }
 
-export function timePoint(system: TimeSystem, state: Float64Array): TimePoint {
-  const rows = system.network.unknowns.stateSize;
-  const slots = system.pattern.row.length;
-  return {
-    seconds: 0,
-    state: state.slice(),
-    f: new Float64Array(rows),
-    q: new Float64Array(rows),
-    g: new Float64Array(slots),
-    c: new Float64Array(slots),
-  };
-}
+export const timePoint = ({ size }: TimeSystem, state: Float64Array): TimePoint => ({
+  seconds: 0,
+  state: state.slice(),
+  f: new Float64Array(size),
+  q: new Float64Array(size),
+});
 
 export function copyPoint(from: TimePoint, to: TimePoint): void {
   to.seconds = from.seconds;
   to.state.set(from.state);
   to.f.set(from.f);
   to.q.set(from.q);
-  to.g.set(from.g);
-  to.c.set(from.c);
 }
 
-/** Newton stops when no more than this is left to change, V or mA. */
-const SETTLED = 1e-7;
-/** Changes this small that no longer shrink are rounding: a flux of volts times seconds, over a short step. */
+/** Newton stops when what is left to change is this share of the error that a step may have. */
+const SETTLED = 0.02;
+/** Error that a step may have, V or A, until somebody judges the unknowns. */
+const FINE = 1e-9;
+/** A junction's law bends over so many volts: a step of Newton is wrong by its share of them. */
+const BEND = 0.05;
+/** So much of a correction is lost by middling pivots, at worst. */
+const ROUNDING = 1e-6;
+/** Slopes are taken anew when the changes shrink less than this. */
+const SLOW = 0.1;
+/** Changes this small, V or mA, that no longer shrink are rounding: a flux of volts times seconds, over a short step. */
 const NEAR = 1e-5;
 const MOST_ITERATIONS = 10;
 const EULER_SETTLED = 1e-8;
 const MOST_EULER_ITERATIONS = 60;
-/** While the changes shrink faster than this the slopes are kept. */
-const FAST = 0.02;
 
 /** Sets the sources' EMF to what they are at a time. */
 export type Drive = (seconds: number, emf: Float64Array) => void;
@@ -58,92 +57,137 @@ export type Drive = (seconds: number, emf: Float64Array) => void;
  */
 export class Collocation {
   readonly system: TimeSystem;
-  readonly matrix: StepMatrix;
   readonly middle: TimePoint;
   readonly end: TimePoint;
-  /** Newton iterations since the start, for statistics. */
+  /** Newton iterations and factorisations since the start, for statistics. */
   iterations = 0;
+  factors = 0;
   readonly #drive: Drive;
-  readonly #middle: Float64Array;
-  readonly #end: Float64Array;
-  readonly #weight: Float64Array;
+  /** Volts and milliamperes weigh alike. */
+  readonly #alike: Float64Array;
+  /** Nodes at which devices hang. */
+  readonly #junctions: Int32Array;
 
   constructor(system: TimeSystem, state: Float64Array, drive: Drive) {
     this.system = system;
-    this.matrix = new StepMatrix(system);
     this.middle = timePoint(system, state);
     this.end = timePoint(system, state);
     this.#drive = drive;
-    this.#middle = new Float64Array(system.size);
-    this.#end = new Float64Array(system.size);
-    const { list } = system.network.unknowns;
-    this.#weight = Float64Array.from({ length: system.size }, (_, k) =>
-      list[k]!.kind === "branch" ? 1e3 : 1,
-    );
+    system.pair.memory.weight.fill(1 / FINE);
+    const { network, size } = system;
+    const { list } = network.unknowns;
+    this.#alike = Float64Array.from({ length: size }, (_, k) => (list[k]!.kind === "branch" ? 1e3 : 1));
+    const locals = new Set(network.devices.flatMap((placed) => [...placed.locals]));
+    this.#junctions = Int32Array.from([...locals].filter((k) => k < size && list[k]!.kind === "node"));
   }
 
-  /** F, q and slopes of a point at its own time. */
+  /** F and q of a point at its own time. */
   evaluate(point: TimePoint): void {
-    this.#drive(point.seconds, this.system.emf);
-    this.system.evaluate(point.state, point);
+    this.#emf(point.seconds, END);
+    this.#bothAt(point.state);
+    this.system.evaluateEnd();
+    this.#take(END, point);
+  }
+
+  #emf(seconds: number, point: typeof MIDDLE | typeof END): void {
+    this.#drive(seconds, this.system.emf);
+    this.system.drive(point);
+  }
+
+  #bothAt(state: Float64Array): void {
+    const { x } = this.system.pair.memory;
+    for (let k = 0; k < this.system.size; k++) x[2 * k] = x[2 * k + 1] = state[k]!;
+  }
+
+  /** Takes one of the two points out of the memory. */
+  #take(which: typeof MIDDLE | typeof END, { state, f, q }: TimePoint): void {
+    const { memory } = this.system.pair;
+    for (let k = 0; k < this.system.size; k++) {
+      state[k] = memory.x[2 * k + which]!;
+      f[k] = memory.f[2 * k + which]!;
+      q[k] = memory.q[2 * k + which]!;
+    }
+  }
+
+  #begin(start: TimePoint, h: number): void {
+    const { middle, end } = this;
+    const { memory } = this.system.pair;
+    middle.seconds = start.seconds + h / 2;
+    end.seconds = start.seconds + h;
+    this.#emf(middle.seconds, MIDDLE);
+    this.#emf(end.seconds, END);
+    for (let k = 0; k < this.system.size; k++) {
+      memory.x[2 * k] = middle.state[k]!;
+      memory.x[2 * k + 1] = end.state[k]!;
+    }
+    memory.startF.set(start.f);
+    memory.startQ.set(start.q);
+    setFour(memory.coefficients, 2 / h, -8 / h, 0.5 / h, 4 / h);
+    memory.startWeight[0] = -0.5;
+    memory.startWeight[1] = 1;
   }
 
   /**
-   * A step of length `h` from `start`; `middle` and `end` hold first guesses and then the solution.
-   * Returns whether Newton came to rest.
+   * A step of length `h` from `start`; `middle` and `end` hold first guesses and then the solution. Changes
+   * are weighed by `pair.memory.weight`, 1 being the error that a step may have. Returns whether Newton came
+   * to rest.
    */
   step(start: TimePoint, h: number): boolean {
-    const { middle, end } = this;
-    middle.seconds = start.seconds + h / 2;
-    end.seconds = start.seconds + h;
-    let last = 1e300;
-    let fresh = false;
+    this.#begin(start, h);
+    if (!this.#iterate()) return false;
+    this.system.pair.work.carry();
+    this.#take(MIDDLE, this.middle);
+    this.#take(END, this.end);
+    return true;
+  }
+
+  #iterate(): boolean {
+    const { system } = this;
+    const { pair } = system;
+    let last = Number.POSITIVE_INFINITY;
+    let stale = true;
     for (let iteration = 0; iteration < MOST_ITERATIONS; iteration++) {
       this.iterations++;
-      this.evaluate(middle);
-      this.evaluate(end);
-      if (!fresh && !this.matrix.factor(middle, end, [2 / h, 0.5 / h, -8 / h, 4 / h])) return false;
-      this.#residual(start, h);
-      this.matrix.solve(this.#middle, this.#end);
-      const change = this.#correct();
-      if (!Number.isFinite(change) || change > Math.max(10 * last, NEAR)) return false;
-      const rate = iteration === 0 ? 0.5 : change / last;
-      const left = rate < 1 ? (change * rate) / (1 - rate) : change;
-      if (left < SETTLED || (change < NEAR && iteration > 0 && rate > 0.5)) {
-        this.evaluate(middle);
-        this.evaluate(end);
-        return true;
-      }
-      fresh = rate < FAST;
+      system.evaluate();
+      const fresh: boolean = stale;
+      if (fresh && !this.#factor()) return false;
+      pair.work.residual();
+      pair.work.solve();
+      const change = pair.work.correct();
+      if (!Number.isFinite(change) || change > 10 * last) return false;
+      const rate = change / last;
+      // an error shrinks by the share of the bend it is, and is twice what the halved one was
+      const left: number = fresh ? this.#moved() / BEND + ROUNDING : 2 * rate;
+      if (change * left < SETTLED && left < 1) return true;
+      if (iteration > 0 && rate > 0.5 && this.#largest() < NEAR) return true;
+      stale = left > SLOW;
       last = change;
     }
     return false;
   }
 
-  #residual(start: TimePoint, h: number): void {
-    const { middle, end } = this;
-    const { hasCharge, size } = this.system;
-    for (let k = 0; k < size; k++) {
-      const dm = (middle.q[k]! - start.q[k]!) / h;
-      const d1 = (end.q[k]! - start.q[k]!) / h;
-      const f0 = hasCharge[k] === 1 ? start.f[k]! : 0;
-      const rm = -middle.f[k]! + 2 * dm + d1 / 2 - f0 / 2;
-      const r1 = -end.f[k]! - 8 * dm + 4 * d1 + f0;
-      this.#middle[k] = rm;
-      this.#end[k] = r1;
-    }
+  #factor(): boolean {
+    this.factors++;
+    return this.system.pair.factor();
   }
 
-  /** Takes the Newton correction from both points; returns its largest change, V or mA. */
-  #correct(): number {
-    const { middle, end } = this;
+  /** Largest change of a node with a device in the last correction, V. */
+  #moved(): number {
+    const { dx } = this.system.pair.memory;
     let largest = 0;
-    for (let k = 0; k < this.system.size; k++) {
-      const d1 = this.#end[k]!;
-      const dm = this.#middle[k]!;
-      end.state[k]! -= d1;
-      middle.state[k]! -= dm;
-      const change = Math.max(Math.abs(d1), Math.abs(dm)) * this.#weight[k]!;
+    for (const k of this.#junctions) {
+      const change = Math.max(Math.abs(dx[2 * k]!), Math.abs(dx[2 * k + 1]!));
+      if (change > largest) largest = change;
+    }
+    return largest;
+  }
+
+  /** Largest change in the last correction, V or mA. */
+  #largest(): number {
+    const { dx } = this.system.pair.memory;
+    let largest = 0;
+    for (let k = 0; k < dx.length; k++) {
+      const change = Math.abs(dx[k]!) * this.#alike[k >> 1]!;
       if (!(change <= largest)) largest = change;
     }
     return largest;
@@ -154,31 +198,46 @@ export class Collocation {
    * short `h` finds the state right after a jump, charges kept. `end` holds a first guess.
    */
   euler(start: TimePoint, h: number): boolean {
-    const { end, system, matrix } = this;
+    const { end, system } = this;
+    const { memory } = system.pair;
     end.seconds = start.seconds + h;
-    this.#drive(end.seconds, system.emf);
+    this.#emf(end.seconds, END);
+    this.#bothAt(end.state);
+    memory.startQ.set(start.q);
+    memory.startWeight.fill(0);
+    setFour(memory.coefficients, 1 / h, 0, 0, 1 / h);
     system.remember(end.state);
     let last = Number.POSITIVE_INFINITY;
     for (let iteration = 0; iteration < MOST_EULER_ITERATIONS; iteration++) {
       this.iterations++;
-      const whole = system.evaluate(end.state, end, true);
-      if (!matrix.factor(end, end, [1 / h, 0, 0, 1 / h])) return false;
-      for (let k = 0; k < system.size; k++) this.#end[k] = (end.q[k]! - start.q[k]!) / h - end.f[k]!;
-      this.#middle.fill(0);
-      matrix.solve(this.#middle, this.#end);
-      let change = 0;
-      for (let k = 0; k < system.size; k++) {
-        end.state[k]! -= this.#end[k]!;
-        const size = Math.abs(this.#end[k]!) * this.#weight[k]!;
-        if (!(size <= change)) change = size;
-      }
+      const whole = system.evaluateEnd(true);
+      const change = this.#eulerStep();
       if (!Number.isFinite(change)) return false;
       if (whole && (change < EULER_SETTLED || (change < NEAR && change > last / 2))) {
-        this.evaluate(end);
+        system.evaluateEnd();
+        this.#take(END, end);
         return true;
       }
       last = change;
     }
     return false;
   }
+
+  /** One correction of the end alone; returns its largest change, V or mA. */
+  #eulerStep(): number {
+    const { pair, size } = this.system;
+    if (!this.#factor()) return Number.NaN;
+    pair.work.residual();
+    for (let k = 0; k < size; k++) pair.memory.residual[2 * k] = 0;
+    pair.work.solve();
+    pair.work.correct();
+    return this.#largest();
+  }
+}
+
+function setFour(into: Float64Array, a: number, b: number, c: number, d: number): void {
+  into[0] = a;
+  into[1] = b;
+  into[2] = c;
+  into[3] = d;
 }

@@ -25,6 +25,8 @@ const FIRST_STEP = 2e-9;
 /** Every so many steps what is much faster than the step is filtered out. */
 const FILTERED = 4;
 const SHORTEST = 1e-15;
+/** Nothing in an audio circuit is faster than this, s: where shorter steps differ, it is by rounding. */
+const SHORTEST_JUDGED = 1e-12;
 
 /**
  * Integrates a circuit from state to state, one accepted step at a time. `advance` never goes past the time
@@ -100,9 +102,9 @@ export class Integrator {
         continue;
       }
       const before = this.#hasHistory ? [this.#spare[0], this.#spare[1]] : [];
-      const error = this.#control.error(before, this.now, this.#formula);
+      const error = h > SHORTEST_JUDGED ? this.#control.error(before, this.now, this.#formula) : 0;
       if (!(error <= 1)) {
-        this.#reject(h * StepControl.growth(error));
+        this.#reject(Math.max(h * StepControl.growth(error), SHORTEST_JUDGED));
         continue;
       }
       const growth = StepControl.growth(error);

@@ -29,7 +29,7 @@ export class TimeRun {
 
   constructor(network: Network, state: Float64Array, options: IntegratorOptions) {
     this.network = network;
-    this.system = new TimeSystem(network);
+    this.system = new TimeSystem(network, state);
     this.integrator = new Integrator(this.system, state, options);
     this.#watches = watchesOf(network);
     this.#before = state.slice();

@@ -27,10 +27,6 @@ export class StepControl {
   readonly #least: Float64Array;
   readonly #greatest: Float64Array;
   readonly #floor: Float64Array;
-  /** 1 for unknowns that carry a charge or flux; the others follow from them. */
-  readonly #judged: Uint8Array;
-  readonly #middle: Float64Array;
-  readonly #end: Float64Array;
 
   constructor(system: TimeSystem, tolerance: number, start: TimePoint) {
     this.#system = system;
@@ -39,18 +35,16 @@ export class StepControl {
     this.#greatest = start.state.slice();
     const { list } = system.network.unknowns;
     this.#floor = Float64Array.from({ length: system.size }, (_, k) => LEAST_SWING[list[k]!.kind]);
-    this.#judged = new Uint8Array(system.size);
-    for (const [slot, reactive] of system.reactive.entries())
-      if (reactive === 1) this.#judged[system.pattern.column[slot]!] = 1;
-    this.#middle = new Float64Array(system.size);
-    this.#end = new Float64Array(system.size);
+    this.observe(start);
   }
 
   /** Takes note of how far the unknowns swing. */
   observe({ state }: TimePoint): void {
+    const { weight } = this.#system.pair.memory;
     for (let k = 0; k < this.#system.size; k++) {
       if (state[k]! < this.#least[k]!) this.#least[k] = state[k]!;
       if (state[k]! > this.#greatest[k]!) this.#greatest[k] = state[k]!;
+      weight[k] = 1 / this.#allowed(k, state[k]!);
     }
   }
 
@@ -66,22 +60,21 @@ export class StepControl {
    * before the start, the latest last, or none.
    */
   error(before: readonly TimePoint[], start: TimePoint, formula: Collocation): number {
-    const { middle, end, matrix } = formula;
+    const { middle, end } = formula;
     const h = end.seconds - start.seconds;
-    const { hasCharge, size } = this.#system;
+    const { hasCharge, isStored, size, pair } = this.#system;
+    const { residual, dx } = pair.memory;
     const estimate = before.length === 2 ? withHistory(before[0]!, before[1]!, start, middle, end) : fromBend;
-    const [atMiddle, atEnd] = [this.#middle, this.#end];
     for (let k = 0; k < size; k++) {
-      const charge = hasCharge[k] === 1 ? estimate(k, h, start, middle, end) / h : 0;
-      // the end's error, and none at the middle, where the matrix is all charge
-      atMiddle[k] = charge / 2;
-      atEnd[k] = 4 * charge;
+      // the step's matrix makes 12·c/(12 − 6·hλ + (hλ)²) of it: as it is where slow, nothing where fast
+      residual[2 * k] = hasCharge[k] === 1 ? (1.5 * estimate(k, h, start, middle, end)) / h : 0;
+      residual[2 * k + 1] = 0;
     }
-    matrix.solve(atMiddle, atEnd);
+    pair.work.solve();
     let largest = 0;
     for (let k = 0; k < size; k++) {
-      if (this.#judged[k] === 0) continue;
-      const error = Math.abs(atEnd[k]!) / this.#allowed(k, end.state[k]!);
+      if (isStored[k] === 0) continue;
+      const error = Math.abs(dx[2 * k + 1]!) / this.#allowed(k, end.state[k]!);
       if (!(error <= largest)) largest = error;
     }
     return Math.max(largest, before.length === 2 ? this.#gaps([...before, start, middle, end]) : 0);
@@ -97,7 +90,7 @@ export class StepControl {
     const quarter = ((points[4]!.seconds - points[2]!.seconds) / 2) ** 4;
     let largest = 0;
     for (let k = 0; k < this.#system.size; k++) {
-      if (this.#judged[k] === 1 || list[k]!.kind !== "node") continue;
+      if (this.#system.isStored[k] === 1 || list[k]!.kind !== "node") continue;
       let difference = 0;
       for (let p = 0; p < 5; p++) difference += weights[p]! * points[p]!.state[k]!;
       const allowed = (STEPS_THAT_ADD_UP / 4) * this.#allowed(k, points[4]!.state[k]!);

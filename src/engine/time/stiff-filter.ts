@@ -1,6 +1,5 @@
 import type { TimePoint } from "./collocation.ts";
-import { StepMatrix } from "./step-matrix.ts";
-import type { TimeSystem } from "./time-system.ts";
+import { END, type TimeSystem } from "./time-system.ts";
 
 /** Share of a step at which the filter begins to bite; what is slower than the step it leaves alone. */
 const SHARE = 0.05;
@@ -14,40 +13,41 @@ const PASSES = 4;
  */
 export class StiffFilter {
   readonly #system: TimeSystem;
-  readonly #matrix: StepMatrix;
   readonly #rest: Float64Array;
-  readonly #unused: Float64Array;
-  readonly #y: Float64Array;
+  readonly #reactive: Int32Array;
 
   constructor(system: TimeSystem) {
     this.#system = system;
-    this.#matrix = new StepMatrix(system);
     this.#rest = new Float64Array(system.size);
-    this.#unused = new Float64Array(system.size);
-    this.#y = new Float64Array(system.size);
+    const { reactive } = system.pair.kinds;
+    this.#reactive = Int32Array.from([...reactive.keys()].filter((s) => reactive[s] === 1));
   }
 
-  /** Filters `point.f` in place, for steps of length `h`. */
+  /** Filters `point.f` in place, for steps of length `h`; the slopes are those that the last step ended with. */
   apply(point: TimePoint, h: number): void {
-    const { size, hasCharge } = this.#system;
+    const { size, hasCharge, pair } = this.#system;
     const rest = this.#rest;
     const perSecond = 1 / (SHARE * h);
-    if (!this.#matrix.factor(point, point, [perSecond, 0, 0, perSecond])) return;
+    const { coefficients } = pair.memory;
+    coefficients.fill(0);
+    coefficients[0] = coefficients[3] = perSecond;
+    if (!pair.factor()) return;
     for (let k = 0; k < size; k++) rest[k] = hasCharge[k] === 1 ? point.f[k]! : 0;
-    for (let pass = 0; pass < PASSES; pass++) this.#holdBack(perSecond, point.c);
+    for (let pass = 0; pass < PASSES; pass++) this.#holdBack(perSecond);
     for (let k = 0; k < size; k++) if (hasCharge[k] === 1) point.f[k]! -= rest[k]!;
   }
 
   /** rest ← (1 − χ)·rest: solves (C/(δh) + G)·y = rest/(δh), takes C·y away. */
-  #holdBack(perSecond: number, c: Float64Array): void {
-    const { size, pattern } = this.#system;
+  #holdBack(perSecond: number): void {
+    const { size, pair } = this.#system;
+    const { residual, dx, c } = pair.memory;
     const rest = this.#rest;
-    for (let k = 0; k < size; k++) this.#y[k] = perSecond * rest[k]!;
-    this.#unused.fill(0);
-    this.#matrix.solve(this.#unused, this.#y);
-    const { row, column } = pattern;
-    for (let s = 0; s < c.length; s++) {
-      if (c[s] !== 0) rest[row[s]!]! -= c[s]! * this.#y[column[s]!]!;
+    for (let k = 0; k < size; k++) {
+      residual[2 * k] = 0;
+      residual[2 * k + END] = perSecond * rest[k]!;
     }
+    pair.work.solve();
+    const { row, column } = pair.pattern;
+    for (const s of this.#reactive) rest[row[s]!]! -= c[2 * s + END]! * dx[2 * column[s]! + END]!;
   }
 }

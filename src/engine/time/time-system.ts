@@ -1,138 +1,127 @@
 import { gather } from "../devices.ts";
-import type { Pattern } from "../kernel/pattern.ts";
+import { PairSystem } from "../kernel/pair-system.ts";
 import { HOLD, type Network } from "../network.ts";
-import { electricalSlots, scatter } from "../slots.ts";
+import { type ElectricalSlots, electricalSlots, scatter } from "../slots.ts";
+import { columnScale } from "../unknowns.ts";
+import { PlacedLoads } from "./placed-loads.ts";
 
-/** ∂(−F)/∂x and ∂q/∂x at a state, by slot. */
-export interface Slopes {
-  readonly g: Float64Array;
-  readonly c: Float64Array;
-}
-
-/** F, q and their slopes at a state, by row and by slot. */
-export interface Evaluation extends Slopes {
-  readonly f: Float64Array;
-  readonly q: Float64Array;
-}
+/** The two points of a step that are worked on side by side. */
+export const MIDDLE = 0;
+export const END = 1;
+export type Point = typeof MIDDLE | typeof END;
 
 /**
- * The circuit in time: dq/dt = F, with q(x) the charges and fluxes by row and F = sources − G·x − i(x).
- * Junction temperatures stay where they are. Unknowns are the electrical ones.
+ * The circuit in time: dq/dt = F, with q(x) the charges and fluxes by row and F = sources − G·x − i(x), at
+ * the middle and the end of a step side by side. Junction temperatures stay where they are. Unknowns are the
+ * electrical ones; `pair.memory` holds their values, F and q, and the slopes.
  */
 export class TimeSystem {
   readonly network: Network;
   readonly size: number;
-  readonly pattern: Pattern;
-  /** 1 for slots of the matrix that hold a capacitance or inductance. */
-  readonly reactive: Uint8Array;
-  /** 1 for slots whose values change from step to step: reactive ones and those of devices. */
-  readonly varying: Uint8Array;
-  /** The slopes that stay until parts are changed, by slot; 0 in varying slots. */
-  readonly constant: Float64Array;
-  /** Times that parts have been changed. */
-  turns = 0;
+  readonly pair: PairSystem;
   /** 1 for rows with a charge or flux: the others are algebraic. */
   readonly hasCharge: Uint8Array;
+  /** 1 for unknowns that carry a charge or flux; the others follow from them. */
+  readonly isStored: Uint8Array;
   /** Value of each signal source's EMF by part index, V; set before `evaluate`. */
   readonly emf: Float64Array;
-  readonly #gSlot: Int32Array;
-  readonly #cSlot: Int32Array;
-  readonly #slopeSlots: readonly Int32Array[];
-  readonly #chargeSlots: readonly Int32Array[];
-  readonly #diagonal: Int32Array;
-  /** Slopes of the linear parts. */
-  readonly #linear: Slopes;
-  #held: readonly number[];
+  /** What lies behind the unknowns in a state: chassis, junction temperatures. */
+  readonly #known: Float64Array;
+  readonly #slots: ElectricalSlots;
+  readonly #loads: PlacedLoads;
+  readonly #supply: Float64Array;
+  /** Parts with an EMF, and whether one of them is at work at each point. */
+  readonly #sources: readonly number[];
+  readonly #driven: [boolean, boolean] = [true, true];
 
-  constructor(network: Network) {
+  constructor(network: Network, state: Float64Array) {
     this.network = network;
     const n = network.unknowns.electrical;
-    const placed = electricalSlots(
+    this.#slots = electricalSlots(
       network,
       Array.from({ length: n }, (_, k) => k),
     );
-    this.#gSlot = placed.g;
-    this.#cSlot = placed.c;
-    this.#slopeSlots = placed.slopes;
-    this.#chargeSlots = placed.charges;
-    this.#diagonal = placed.diagonals;
+    const { pattern, c, slopes, charges } = this.#slots;
     this.size = n;
-    this.pattern = placed.pattern;
-    const slots = this.pattern.row.length;
-    this.#linear = { g: new Float64Array(slots), c: new Float64Array(slots) };
-    this.emf = new Float64Array(network.circuit.parts.length);
-    this.#held = network.freeAtAc.held;
-    this.reactive = new Uint8Array(slots);
-    this.varying = new Uint8Array(slots);
-    this.constant = new Float64Array(slots);
+    const marked = (lists: readonly Int32Array[]) => {
+      const marks = new Uint8Array(pattern.row.length);
+      for (const list of lists) for (const slot of list) if (slot >= 0) marks[slot] = 1;
+      return marks;
+    };
+    const reactive = marked([c, ...charges]);
     this.hasCharge = new Uint8Array(n);
-    for (const list of [this.#cSlot, ...this.#chargeSlots]) {
-      for (const slot of list) {
-        if (slot < 0) continue;
-        this.reactive[slot] = 1;
-        this.hasCharge[this.pattern.row[slot]!] = 1;
-      }
+    this.isStored = new Uint8Array(n);
+    for (const [slot, isReactive] of reactive.entries()) {
+      if (isReactive === 0) continue;
+      this.hasCharge[pattern.row[slot]!] = 1;
+      this.isStored[pattern.column[slot]!] = 1;
     }
-    for (const list of [this.#cSlot, ...this.#slopeSlots, ...this.#chargeSlots])
-      for (const slot of list) if (slot >= 0) this.varying[slot] = 1;
+    const kinds = { bends: marked([...slopes, ...charges]), reactive, hasCharge: this.hasCharge };
+    this.pair = new PairSystem(pattern, kinds, columnScale(network.unknowns.list.slice(0, n)));
+    this.emf = new Float64Array(network.circuit.parts.length);
+    this.#supply = new Float64Array(n);
+    const { start } = network.stamps.signal;
+    this.#sources = [...this.emf.keys()].filter((part) => start[part + 1]! > start[part]!);
+    this.#known = state.slice();
+    this.#loads = new PlacedLoads(network.devices, this.#slots, this.pair.memory, n, state);
     this.refresh();
   }
 
   /** Takes over the network's values after parts were changed. */
   refresh(): void {
-    const { stamps } = this.network;
-    const { g, c } = this.#linear;
-    this.#held = this.network.freeAtAc.held;
-    g.fill(0);
-    c.fill(0);
-    scatter(g, this.#gSlot, stamps.g.value);
-    scatter(c, this.#cSlot, stamps.c.value);
-    for (const node of this.#held) g[this.#diagonal[node]!]! += HOLD;
-    for (let s = 0; s < g.length; s++) this.constant[s] = this.varying[s] === 1 ? 0 : g[s]!;
-    this.turns++;
+    const { stamps, freeAtAc, unknowns } = this.network;
+    const { linearG, linearC, g, c } = this.pair.memory;
+    linearG.fill(0);
+    linearC.fill(0);
+    scatter(linearG, this.#slots.g, stamps.g.value);
+    scatter(linearC, this.#slots.c, stamps.c.value);
+    for (const node of freeAtAc.held) linearG[this.#slots.diagonals[node]!]! += HOLD;
+    for (let s = 0; s < linearG.length; s++) {
+      g[3 * s] = g[3 * s + 2] = linearG[s]!;
+      c[2 * s] = c[2 * s + 1] = linearC[s]!;
+    }
+    this.#driven.fill(true);
+    this.#supply.fill(0);
+    const { row, value } = stamps.supply;
+    for (let e = 0; e < row.length; e++) if (row[e]! < this.size) this.#supply[row[e]!]! += value[e]!;
+    // what acts from behind the unknowns stays as it is
+    for (let e = 0; e < stamps.g.row.length; e++) {
+      const [to, from] = [stamps.g.row[e]!, stamps.g.column[e]!];
+      if (to < this.size && from >= unknowns.electrical)
+        this.#supply[to]! -= stamps.g.value[e]! * this.#known[from]!;
+    }
+  }
+
+  /** Puts the sources of one point in place, EMFs as they stand in `emf`. */
+  drive(point: Point): void {
+    const sounds = this.#sources.some((part) => this.emf[part] !== 0);
+    if (!sounds && !this.#driven[point]) return;
+    this.#driven[point] = sounds;
+    const { source } = this.pair.memory;
+    const { start, row, value } = this.network.stamps.signal;
+    for (let k = 0; k < this.size; k++) source[2 * k + point] = this.#supply[k]!;
+    for (const part of this.#sources) {
+      for (let e = start[part]!; e < start[part + 1]!; e++)
+        if (row[e]! < this.size) source[2 * row[e]! + point]! += this.emf[part]! * value[e]!;
+    }
+  }
+
+  /** F, q and slopes of both points at the unknowns in `pair.memory`. */
+  evaluate(): void {
+    this.pair.work.linear();
+    this.#loads.add(MIDDLE);
+    this.#loads.add(END);
   }
 
   /**
-   * F, q and slopes at a state. With `tempered`, the devices shorten steps too long for them (see
-   * `remember`); returns whether all took the last one whole.
+   * The same of the end alone, the middle's slopes alike. With `tempered`, the devices shorten steps too long
+   * for them (see `remember`); returns whether all took the last one whole.
    */
-  evaluate(state: Float64Array, { f, q, g, c }: Evaluation, tempered = false): boolean {
-    this.#addLinear(state, f, q);
-    g.set(this.#linear.g);
-    c.set(this.#linear.c);
-    const { devices } = this.network;
-    let whole = true;
-    for (let d = 0; d < devices.length; d++) {
-      const placed = devices[d]!;
-      const { device, locals, load } = placed;
-      gather(placed, state);
-      if (!device.evaluate(placed.x, load, tempered ? placed.memory : undefined)) whole = false;
-      for (let k = 0; k < locals.length; k++) f[locals[k]!]! -= load.current[k]!;
-      scatter(g, this.#slopeSlots[d]!, load.slope);
-      device.charges(placed.x, load);
-      for (let k = 0; k < locals.length; k++) q[locals[k]!]! += load.current[k]!;
-      scatter(c, this.#chargeSlots[d]!, load.slope);
-    }
+  evaluateEnd(tempered = false): boolean {
+    this.pair.work.linear();
+    const whole = this.#loads.add(END, tempered);
+    this.#loads.alike();
     return whole;
-  }
-
-  #addLinear(state: Float64Array, f: Float64Array, q: Float64Array): void {
-    f.fill(0);
-    q.fill(0);
-    const { g, c, supply, signal } = this.network.stamps;
-    for (let e = 0; e < g.row.length; e++) f[g.row[e]!]! -= g.value[e]! * state[g.column[e]!]!;
-    for (let e = 0; e < c.row.length; e++) q[c.row[e]!]! += c.value[e]! * state[c.column[e]!]!;
-    for (let e = 0; e < supply.row.length; e++) f[supply.row[e]!]! += supply.value[e]!;
-    for (const node of this.#held) f[node]! -= HOLD * state[node]!;
-    this.#addSignals(signal, f);
-  }
-
-  #addSignals({ start, row, value }: Network["stamps"]["signal"], f: Float64Array): void {
-    for (let part = 0; part < this.emf.length; part++) {
-      const emf = this.emf[part]!;
-      if (emf === 0) continue;
-      for (let e = start[part]!; e < start[part + 1]!; e++) f[row[e]!]! += emf * value[e]!;
-    }
   }
 
   /** Lets the devices take `state` as the point from which the next tempered steps are shortened. */

@@ -1,0 +1,30 @@
+import { MachineCode } from "./machine-code.ts";
+
+/** Instructions on the two halves of a pair, and the larger of two. */
+export class PairMachineCode extends MachineCode {
+  #vector(code: number): this {
+    this.bytes.push(0xfd);
+    return this.unsigned(code);
+  }
+
+  /** Pushes one half of a pair as a double. */
+  half(which: 0 | 1): this {
+    this.#vector(0x21).bytes.push(which);
+    return this;
+  }
+
+  /** Replaces a pair by one of its halves, twice. */
+  halfTwice(which: 0 | 1): this {
+    return this.half(which).both();
+  }
+
+  /** The larger of two, or no number if either is none. */
+  maxPair = (): this => this.#vector(0xf5);
+  /** The second where it is larger, else the first: one instruction, but for no-numbers. */
+  largerPair = (): this => this.#vector(0xf7);
+
+  max(): this {
+    this.bytes.push(0xa5);
+    return this;
+  }
+}
