@@ -104,7 +104,6 @@ export function carryCode(
 ): CodedFunction {
   const code = new PairMachineCode();
   slotsOfRows(pattern).forEach((slots, row) => {
-    if (hasCharge[row] === 0) return;
     const dx = (s: number) => places.dx + pattern.column[s] * PAIR;
     code.base().loadPair(places.f + row * PAIR);
     for (const s of slots) {
@@ -118,6 +117,7 @@ export function carryCode(
       code.loadPair(dx(s)).mulPair().addPair();
     }
     code.storePair(places.f + row * PAIR);
+    if (hasCharge[row] === 0) return;
     code.base().loadPair(places.q + row * PAIR);
     for (const s of slots) {
       if (reactive[s] === 1)

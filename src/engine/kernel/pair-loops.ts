@@ -18,7 +18,7 @@ export interface PairWork {
   solve(): void;
   /** x ← x − dx; returns the largest change, weighted. */
   correct(): number;
-  /** f and q carried along with the last dx by their slopes, in rows with a charge. */
+  /** f and q carried along with the last dx by their slopes. */
   carry(): void;
 }
 
@@ -36,7 +36,7 @@ export function pairLoops(
     factor: () => blocks?.factor() ?? false,
     solve: () => blocks?.solve(),
     correct: () => correct(pattern, memory),
-    carry: () => carry(pattern, kinds, memory),
+    carry: () => carry(pattern, memory),
   };
 }
 
@@ -79,9 +79,8 @@ function correct({ size }: Pattern, { x, dx, weight }: PairMemory): number {
   return largest;
 }
 
-function carry({ row, column }: Pattern, { hasCharge }: PairKinds, { dx, f, q, g, c }: PairMemory): void {
+function carry({ row, column }: Pattern, { dx, f, q, g, c }: PairMemory): void {
   for (let s = 0; s < row.length; s++) {
-    if (hasCharge[row[s]] === 0) continue;
     for (let point = 0; point < 2; point++) {
       const change = dx[2 * column[s] + point];
       f[2 * row[s] + point] += g[CONDUCTANCE * s + 2 * point] * change;

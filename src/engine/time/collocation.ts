@@ -57,8 +57,8 @@ export type Drive = (seconds: number, emf: Float64Array) => void;
  */
 export class Collocation {
   readonly system: TimeSystem;
-  readonly middle: TimePoint;
-  readonly end: TimePoint;
+  middle: TimePoint;
+  end: TimePoint;
   /** Newton iterations and factorisations since the start, for statistics. */
   iterations = 0;
   factors = 0;
@@ -148,7 +148,8 @@ export class Collocation {
     let stale = true;
     for (let iteration = 0; iteration < MOST_ITERATIONS; iteration++) {
       this.iterations++;
-      system.evaluate();
+      if (iteration === 0) system.evaluate();
+      else system.evaluateAgain();
       const fresh: boolean = stale;
       if (fresh && !this.#factor()) return false;
       pair.work.residual();

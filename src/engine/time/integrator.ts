@@ -1,5 +1,5 @@
 import { Collocation, copyPoint, type Drive, type TimePoint, timePoint } from "./collocation.ts";
-import { valueAt, weightsAt } from "./interpolation.ts";
+import { weightsAt } from "./interpolation.ts";
 import { StepControl } from "./step-control.ts";
 import { StiffFilter } from "./stiff-filter.ts";
 import type { TimeSystem } from "./time-system.ts";
@@ -27,6 +27,8 @@ const FILTERED = 4;
 const SHORTEST = 1e-15;
 /** Nothing in an audio circuit is faster than this, s: where shorter steps differ, it is by rounding. */
 const SHORTEST_JUDGED = 1e-12;
+/** Points of the last steps that the next one is guessed by. */
+const GUESSED_BY = 4;
 
 /**
  * Integrates a circuit from state to state, one accepted step at a time. `advance` never goes past the time
@@ -35,29 +37,30 @@ const SHORTEST_JUDGED = 1e-12;
 export class Integrator {
   readonly system: TimeSystem;
   readonly counts: IntegratorCounts = { steps: 0, rejected: 0, iterations: 0 };
-  /** The point reached. */
-  readonly now: TimePoint;
-  /** Points of the last steps for interpolation, oldest first; `now` is the last. */
+  /** Points of the last one or two steps, oldest first: start, middle, end each; the last is where we are. */
   points: TimePoint[];
   readonly #options: IntegratorOptions;
   readonly #formula: Collocation;
-  readonly #spare: [TimePoint, TimePoint, TimePoint, TimePoint];
   readonly #filter: StiffFilter;
   readonly #control: StepControl;
+  /** Points to be used again. */
+  readonly #spare: TimePoint[];
   #h = FIRST_STEP;
-  #hasHistory = false;
 
   constructor(system: TimeSystem, state: Float64Array, options: IntegratorOptions) {
     this.system = system;
     this.#options = options;
     this.#filter = new StiffFilter(system);
     this.#formula = new Collocation(system, state, options.drive);
-    this.now = timePoint(system, state);
-    const spare = () => timePoint(system, state);
-    this.#spare = [spare(), spare(), spare(), spare()];
-    this.points = [this.now];
+    this.#spare = Array.from({ length: 6 }, () => timePoint(system, state));
+    this.points = [timePoint(system, state)];
     this.#formula.evaluate(this.now);
     this.#control = new StepControl(system, options.tolerance, this.now);
+  }
+
+  /** The point reached. */
+  get now(): TimePoint {
+    return this.points[this.points.length - 1]!;
   }
 
   /**
@@ -67,6 +70,7 @@ export class Integrator {
   restart(): boolean {
     const { seconds } = this.now;
     this.#h = FIRST_STEP;
+    this.#control.restart();
     if (!this.#damp(JUMP)) return false;
     this.now.seconds = seconds;
     this.#formula.evaluate(this.now);
@@ -81,9 +85,13 @@ export class Integrator {
       if (!this.#formula.euler(this.now, h)) return false;
       copyPoint(end, this.now);
     }
-    this.#hasHistory = false;
-    this.points = [this.now];
+    this.#forget(this.points.length - 1);
     return true;
+  }
+
+  /** Takes the oldest points out of use. */
+  #forget(count: number): void {
+    this.#spare.push(...this.points.splice(0, count));
   }
 
   /** One accepted step, at most to `until`. Returns false if no step, however short, succeeds. */
@@ -101,13 +109,13 @@ export class Integrator {
         this.#reject(h / 4);
         continue;
       }
-      const before = this.#hasHistory ? [this.#spare[0], this.#spare[1]] : [];
+      const before = this.points.slice(-3, -1);
       const error = h > SHORTEST_JUDGED ? this.#control.error(before, this.now, this.#formula) : 0;
       if (!(error <= 1)) {
         this.#reject(Math.max(h * StepControl.growth(error), SHORTEST_JUDGED));
         continue;
       }
-      const growth = StepControl.growth(error);
+      const growth = this.#control.accepted(h, error);
       // a step cut short by `until` says nothing against a longer one
       this.#accept(h === left ? Math.max(this.#h, h * growth) : h * growth);
       if (h === left) this.now.seconds = until;
@@ -117,12 +125,8 @@ export class Integrator {
 
   /** Takes the last step back: the point reached is its start again. */
   retreat(): void {
-    const [start, half, old0, old1] = this.#spare;
-    copyPoint(start, this.now);
-    this.#hasHistory = this.points.length > 3;
-    copyPoint(old0, start);
-    copyPoint(old1, half);
-    this.points = this.#hasHistory ? [start, half, this.now] : [this.now];
+    this.#spare.push(...this.points.splice(-2, 2));
+    this.#control.restart();
   }
 
   #reject(h: number): void {
@@ -133,41 +137,37 @@ export class Integrator {
   /** Keeps start and middle of this step as history; the end is where we are. */
   #accept(nextStep: number): void {
     const { middle, end } = this.#formula;
-    const [start, half, old0, old1] = this.#spare;
-    const hadHistory = this.#hasHistory;
-    if (hadHistory) {
-      copyPoint(start, old0);
-      copyPoint(half, old1);
-    }
-    copyPoint(this.now, start);
-    copyPoint(middle, half);
-    copyPoint(end, this.now);
-    this.points = [...(hadHistory ? [old0, old1] : []), start, half, this.now];
-    this.#hasHistory = true;
-    this.#control.observe(half);
-    this.#control.observe(this.now);
+    this.#forget(this.points.length - 3);
+    this.points = [...this.points, middle, end];
+    this.#formula.middle = this.#spare.pop()!;
+    this.#formula.end = this.#spare.pop()!;
+    this.#control.observe(middle);
+    this.#control.observe(end);
     this.#h = nextStep;
     this.counts.steps++;
     if (this.counts.steps % FILTERED === 0)
-      this.#filter.apply(this.now, Math.min(nextStep, this.#options.longest));
+      this.#filter.apply(end, Math.min(nextStep, this.#options.longest));
   }
 
   /** First guesses for middle and end: the last step's curve carried on, or no change. */
   #guess(h: number): void {
     const { middle, end } = this.#formula;
-    copyPoint(this.now, middle);
-    copyPoint(this.now, end);
-    if (!this.#hasHistory) return;
-    const [start, half] = this.#spare;
-    if (h > 4 * (this.now.seconds - start.seconds)) return;
-    const points =
-      h > 1.5 * (this.now.seconds - start.seconds) ? [start, half, this.now] : this.points.slice(-4);
-    for (const [point, at] of [
-      [middle, this.now.seconds + h / 2],
-      [end, this.now.seconds + h],
-    ] as const) {
-      const weights = weightsAt(points, at);
-      for (let k = 0; k < this.system.size; k++) point.state[k] = valueAt(points, weights, k);
+    const last = this.points.length > 1 ? this.now.seconds - this.points.at(-3)!.seconds : 0;
+    const count = h > 4 * last ? 1 : h > 1.5 * last ? 3 : GUESSED_BY;
+    const points = this.points.slice(-count);
+    this.#extrapolate(points, this.now.seconds + h / 2, middle);
+    this.#extrapolate(points, this.now.seconds + h, end);
+  }
+
+  #extrapolate(points: readonly TimePoint[], seconds: number, { state }: TimePoint): void {
+    const weights = weightsAt(points, seconds);
+    const { size } = this.system;
+    state.set(points[0]!.state);
+    for (let k = 0; k < size; k++) state[k]! *= weights[0]!;
+    for (let p = 1; p < points.length; p++) {
+      const weight = weights[p]!;
+      const from = points[p]!.state;
+      for (let k = 0; k < size; k++) state[k]! += weight * from[k]!;
     }
   }
 }

@@ -15,6 +15,8 @@ const ORDER = 5;
 const SAFETY = 0.85;
 const LARGEST_GROWTH = 2.5;
 const LEAST_GROWTH = 0.2;
+/** An error below this says nothing of how errors go on. */
+const LEAST_TREND = 1e-2;
 
 /**
  * Local error of a step. The charges are off by h⁵·F⁗/2880, F⁗ from the fourth divided difference of F over
@@ -27,28 +29,47 @@ export class StepControl {
   readonly #least: Float64Array;
   readonly #greatest: Float64Array;
   readonly #floor: Float64Array;
+  /** Error that each unknown may have in a step. */
+  readonly #allowed: Float64Array;
+  /** Rows with a charge, unknowns that carry one, and nodes that do not. */
+  readonly #charged: Int32Array;
+  readonly #stored: Int32Array;
+  readonly #free: Int32Array;
+  /** Length and error of the last accepted step. */
+  #before = { h: 0, error: 1 };
 
   constructor(system: TimeSystem, tolerance: number, start: TimePoint) {
+    const { size, hasCharge, isStored } = system;
     this.#system = system;
     this.#tolerance = tolerance / STEPS_THAT_ADD_UP;
-    this.#least = start.state.slice();
-    this.#greatest = start.state.slice();
+    this.#least = start.state.slice(0, size).fill(Number.POSITIVE_INFINITY);
+    this.#greatest = this.#least.map(() => Number.NEGATIVE_INFINITY);
+    this.#allowed = new Float64Array(size);
     const { list } = system.network.unknowns;
-    this.#floor = Float64Array.from({ length: system.size }, (_, k) => LEAST_SWING[list[k]!.kind]);
+    this.#floor = Float64Array.from({ length: size }, (_, k) => LEAST_SWING[list[k]!.kind]);
+    const all = [...hasCharge.keys()];
+    this.#charged = Int32Array.from(all.filter((k) => hasCharge[k] === 1));
+    this.#stored = Int32Array.from(all.filter((k) => isStored[k] === 1));
+    this.#free = Int32Array.from(all.filter((k) => isStored[k] === 0 && list[k]!.kind === "node"));
     this.observe(start);
   }
 
   /** Takes note of how far the unknowns swing. */
   observe({ state }: TimePoint): void {
+    const [least, greatest] = [this.#least, this.#greatest];
     const { weight } = this.#system.pair.memory;
-    for (let k = 0; k < this.#system.size; k++) {
-      if (state[k]! < this.#least[k]!) this.#least[k] = state[k]!;
-      if (state[k]! > this.#greatest[k]!) this.#greatest[k] = state[k]!;
-      weight[k] = 1 / this.#allowed(k, state[k]!);
+    for (let k = 0; k < least.length; k++) {
+      const value = state[k]!;
+      if (value >= least[k]! && value <= greatest[k]!) continue;
+      if (value < least[k]!) least[k] = value;
+      if (value > greatest[k]!) greatest[k] = value;
+      this.#allowed[k] = this.#allowedFor(k, value);
+      weight[k] = 1 / this.#allowed[k]!;
     }
   }
 
-  #allowed(k: number, value: number): number {
+  /** Error allowed to an unknown if it takes this value besides those that it has had. */
+  #allowedFor(k: number, value: number): number {
     const least = Math.min(this.#least[k]!, value);
     const greatest = Math.max(this.#greatest[k]!, value);
     const size = Math.max(Math.abs(least), Math.abs(greatest));
@@ -59,82 +80,119 @@ export class StepControl {
    * Largest error of the step just solved, from `start`, in units of what is allowed; `before` are two points
    * before the start, the latest last, or none.
    */
-  error(before: readonly TimePoint[], start: TimePoint, formula: Collocation): number {
-    const { middle, end } = formula;
-    const h = end.seconds - start.seconds;
-    const { hasCharge, isStored, size, pair } = this.#system;
-    const { residual, dx } = pair.memory;
-    const estimate = before.length === 2 ? withHistory(before[0]!, before[1]!, start, middle, end) : fromBend;
-    for (let k = 0; k < size; k++) {
-      // the step's matrix makes 12·c/(12 − 6·hλ + (hλ)²) of it: as it is where slow, nothing where fast
-      residual[2 * k] = hasCharge[k] === 1 ? (1.5 * estimate(k, h, start, middle, end)) / h : 0;
-      residual[2 * k + 1] = 0;
-    }
+  error(before: readonly TimePoint[], start: TimePoint, { middle, end }: Collocation): number {
+    const { pair } = this.#system;
+    pair.memory.residual.fill(0);
+    if (before.length === 2) this.#fromHistory([...before, start, middle, end]);
+    else this.#fromBend(start, middle, end);
     pair.work.solve();
+    const { dx } = pair.memory;
     let largest = 0;
-    for (let k = 0; k < size; k++) {
-      if (isStored[k] === 0) continue;
-      const error = Math.abs(dx[2 * k + 1]!) / this.#allowed(k, end.state[k]!);
-      if (!(error <= largest)) largest = error;
+    for (let e = 0; e < this.#stored.length; e++) {
+      const k = this.#stored[e]!;
+      largest = this.#larger(largest, k, Math.abs(dx[2 * k + 1]!), end.state[k]!);
     }
-    return Math.max(largest, before.length === 2 ? this.#gaps([...before, start, middle, end]) : 0);
+    return before.length === 2 ? this.#gaps([...before, start, middle, end], largest) : largest;
+  }
+
+  #larger(largest: number, k: number, error: number, value: number): number {
+    if (error <= largest * this.#allowed[k]!) return largest;
+    const found = error / this.#allowedFor(k, value);
+    return found <= largest ? largest : found;
+  }
+
+  /**
+   * The charge's error c at row k, for the step's matrix: it makes 12·c/(12 − 6·hλ + (hλ)²) of it, which is c
+   * where it is slow, and little where it is fast and has died away within the step.
+   */
+  #charge(k: number, coulombsPerSecond: number): void {
+    this.#system.pair.memory.residual[2 * k] = 1.5 * coulombsPerSecond;
+  }
+
+  /** h⁵/2880·F⁗, F⁗ = 24 times the divided difference over five points. */
+  #fromHistory(points: readonly TimePoint[]): void {
+    const h = points[4]!.seconds - points[2]!.seconds;
+    const [w0, w1, w2, w3, w4] = divided(points) as Five;
+    const [a, b, c, d, e] = points.map(({ f }) => f) as [
+      Float64Array,
+      Float64Array,
+      Float64Array,
+      Float64Array,
+      Float64Array,
+    ];
+    const scale = h ** 4 / 120;
+    for (let n = 0; n < this.#charged.length; n++) {
+      const k = this.#charged[n]!;
+      this.#charge(k, scale * (w0 * a[k]! + w1 * b[k]! + w2 * c[k]! + w3 * d[k]! + w4 * e[k]!));
+    }
+  }
+
+  /**
+   * Without points before the step: from how F bends, d/S ≈ (h/τ)²/4 of its size, the time constant τ is
+   * guessed, and the error of the formula with it, h·S·(h/τ)⁵/2880.
+   */
+  #fromBend(start: TimePoint, middle: TimePoint, end: TimePoint): void {
+    for (const k of this.#charged) {
+      const size = Math.abs(start.f[k]!) + Math.abs(middle.f[k]!) + Math.abs(end.f[k]!);
+      const bend = Math.abs(start.f[k]! - 2 * middle.f[k]! + end.f[k]!);
+      if (size > 0) this.#charge(k, (size * ((4 * bend) / size) ** 2.5) / 2880);
+    }
   }
 
   /**
    * Nodes without a charge follow at once, however fast: they must not bend more between the points than
    * interpolation can tell. The fourth difference of their voltage is what a cubic would miss.
    */
-  #gaps(points: readonly TimePoint[]): number {
-    const { list } = this.#system.network.unknowns;
-    const weights = divided(points);
+  #gaps(points: readonly TimePoint[], until: number): number {
     const quarter = ((points[4]!.seconds - points[2]!.seconds) / 2) ** 4;
-    let largest = 0;
-    for (let k = 0; k < this.#system.size; k++) {
-      if (this.#system.isStored[k] === 1 || list[k]!.kind !== "node") continue;
-      let difference = 0;
-      for (let p = 0; p < 5; p++) difference += weights[p]! * points[p]!.state[k]!;
-      const allowed = (STEPS_THAT_ADD_UP / 4) * this.#allowed(k, points[4]!.state[k]!);
-      const error = (Math.abs(difference) * quarter) / allowed;
-      if (error > largest) largest = error;
+    const scale = (4 * quarter) / STEPS_THAT_ADD_UP;
+    const [w0, w1, w2, w3, w4] = divided(points) as Five;
+    const [a, b, c, d, e] = points.map(({ state }) => state) as [
+      Float64Array,
+      Float64Array,
+      Float64Array,
+      Float64Array,
+      Float64Array,
+    ];
+    let largest = until;
+    for (let n = 0; n < this.#free.length; n++) {
+      const k = this.#free[n]!;
+      const difference = w0 * a[k]! + w1 * b[k]! + w2 * c[k]! + w3 * d[k]! + w4 * e[k]!;
+      largest = this.#larger(largest, k, scale * Math.abs(difference), e[k]!);
     }
     return largest;
   }
 
-  /** Factor by which the next step may be longer (or must be shorter). */
+  /** Factor by which the next step may be longer, after one of length `h` has been accepted with this error. */
+  accepted(h: number, error: number): number {
+    const plain = StepControl.growth(error);
+    const { h: last, error: lastError } = this.#before;
+    this.#before = { h, error: Math.max(error, LEAST_TREND) };
+    if (!(last > 0) || !(error > LEAST_TREND)) return plain;
+    // errors that grow from step to step will go on growing (Gustafsson 1991)
+    const trend = plain * (h / last) * (lastError / error) ** (1 / ORDER);
+    return Math.max(LEAST_GROWTH, Math.min(plain, trend));
+  }
+
+  /** Forgets how errors went on. */
+  restart(): void {
+    this.#before = { h: 0, error: 1 };
+  }
+
+  /** Factor by which a step with this error may be longer (or must be shorter). */
   static growth(error: number): number {
     if (!(error > 0)) return LARGEST_GROWTH;
     return Math.min(LARGEST_GROWTH, Math.max(LEAST_GROWTH, SAFETY * error ** (-1 / ORDER)));
   }
 }
 
-type Estimate = (k: number, h: number, start: TimePoint, middle: TimePoint, end: TimePoint) => number;
-
-/**
- * Without points before the step: from how F bends, d/S ≈ (h/τ)²/4 of its size, the time constant τ is
- * guessed, and the error of the formula with it, h·S·(h/τ)⁵/2880.
- */
-const fromBend: Estimate = (k, h, start, middle, end) => {
-  const size = Math.abs(start.f[k]!) + Math.abs(middle.f[k]!) + Math.abs(end.f[k]!);
-  const bend = Math.abs(start.f[k]! - 2 * middle.f[k]! + end.f[k]!);
-  return size > 0 ? (h * size * ((4 * bend) / size) ** 2.5) / 2880 : 0;
-};
-
-/** h⁵/2880·F⁗, F⁗ = 24 times the divided difference over five points. */
-function withHistory(a: TimePoint, b: TimePoint, c: TimePoint, d: TimePoint, e: TimePoint): Estimate {
-  const weights = divided([a, b, c, d, e]);
-  const [wa, wb, wc, wd, we] = weights as [number, number, number, number, number];
-  return (k, h) => {
-    const difference = wa * a.f[k]! + wb * b.f[k]! + wc * c.f[k]! + wd * d.f[k]! + we * e.f[k]!;
-    return (h ** 5 * difference) / 120;
-  };
-}
+type Five = [number, number, number, number, number];
 
 /** Weights of the divided difference over points in time. */
 function divided(points: readonly TimePoint[]): number[] {
-  return points.map((point) =>
-    points.reduce(
-      (product, other) => (other === point ? product : product / (point.seconds - other.seconds)),
-      1,
-    ),
-  );
+  return points.map((point) => {
+    let product = 1;
+    for (const other of points) if (other !== point) product /= point.seconds - other.seconds;
+    return product;
+  });
 }

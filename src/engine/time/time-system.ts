@@ -113,6 +113,13 @@ export class TimeSystem {
     this.#loads.add(END);
   }
 
+  /** The same after a correction of them, `dx` in the memory: only devices that have moved are looked at. */
+  evaluateAgain(): void {
+    this.pair.work.carry();
+    this.#loads.bend(MIDDLE);
+    this.#loads.bend(END);
+  }
+
   /**
    * The same of the end alone, the middle's slopes alike. With `tempered`, the devices shorten steps too long
    * for them (see `remember`); returns whether all took the last one whole.
