@@ -1,6 +1,6 @@
 // Bundles the command line and the library into dist/, with the types beside them.
 import { execFileSync } from "node:child_process";
-import { chmodSync, copyFileSync, readdirSync, rmSync } from "node:fs";
+import { chmodSync, copyFileSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
@@ -15,10 +15,24 @@ const common = {
   logLevel: "warning",
 };
 
+/** Leaves the commands but one out of a bundle. */
+const onlyCommand = (name) => ({
+  name: "only-command",
+  setup: ({ onResolve }) => {
+    onResolve({ filter: /\.ts$/ }, ({ kind, importer, path }) =>
+      kind === "dynamic-import" && importer.endsWith("commands.ts") && path !== `./${name}.ts`
+        ? { path, external: true }
+        : undefined,
+    );
+  },
+});
+
 /** One function of `require`, for the launcher; a command's code runs only when it is called. */
-const commandLine = {
+const commandLine = (name, plugins) => ({
   ...common,
-  entryPoints: { "cli/preprobe": "src/cli/main.ts" },
+  entryPoints: { [`cli/${name}`]: "src/cli/main.ts" },
+  plugins,
+  metafile: true,
   outdir: "dist",
   outExtension: { ".js": ".cjs" },
   format: "cjs",
@@ -27,7 +41,10 @@ const commandLine = {
   minify: true,
   platform: "node",
   target: "node20",
-};
+});
+
+/** The commands whose run is mostly start; `launcher.cjs` knows them too. */
+const AT_ONCE = ["check", "voltages"];
 
 /** Everything included: a browser needs no bundler to load it. */
 const library = {
@@ -46,22 +63,39 @@ const types = (...words) =>
   });
 
 /** Pieces of earlier builds, removed only when the new ones are there: a build that fails leaves the old program. */
-function removeOldPieces({ outputs }) {
+function removeOldPieces(outputs) {
+  rmSync(`${root}/dist/cli.js`, { force: true });
   for (const name of readdirSync(`${root}/dist/cli`)) {
     if (!Object.hasOwn(outputs, `dist/cli/${name}`)) rmSync(`${root}/dist/cli/${name}`);
   }
 }
 
-const [{ metafile }] = await Promise.all([build({ ...commandLine, metafile: true }), build(library)]);
-removeOldPieces(metafile);
-copyFileSync(`${root}/scripts/launcher.mjs`, `${root}/dist/cli.js`);
-chmodSync(`${root}/dist/cli.js`, 0o755);
-// the code that this compiles is kept for the runs to come
-execFileSync(process.execPath, ["dist/cli.js", "voltages", "netlists/recorder.netlist"], {
-  cwd: root,
-  stdio: "ignore",
-  env: { ...process.env, PREPROBE_KEEP_CODE: "1" },
-});
+/** Text of one byte a character is read and kept by V8 in half the space. What the bundler leaves are regular expressions. */
+function escapeLetters(path) {
+  const escaped = (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, "0")}`;
+  writeFileSync(path, readFileSync(path, "utf8").replace(/[^\0-\x7f]/g, escaped));
+}
+
+/** Runs the program so that the code that this compiles is kept for the runs to come. */
+function keepCode(...words) {
+  execFileSync(process.execPath, ["dist/cli.cjs", ...words], {
+    cwd: root,
+    stdio: "ignore",
+    env: { ...process.env, PREPROBE_KEEP_CODE: "1" },
+  });
+}
+
+const built = await Promise.all([
+  build(commandLine("preprobe", [])),
+  ...AT_ONCE.map((name) => build(commandLine(name, [onlyCommand(name)]))),
+  build(library),
+]);
+const programs = Object.assign({}, ...built.map(({ metafile }) => metafile?.outputs));
+removeOldPieces(programs);
+for (const path of Object.keys(programs)) escapeLetters(`${root}/${path}`);
+copyFileSync(`${root}/scripts/launcher.cjs`, `${root}/dist/cli.cjs`);
+chmodSync(`${root}/dist/cli.cjs`, 0o755);
+for (const name of [...AT_ONCE, "response"]) keepCode(name, "netlists/recorder.netlist");
 // the kernel has compiler settings of its own
 types("-b", "src/engine/kernel");
 types("-p", "tsconfig.library.json");

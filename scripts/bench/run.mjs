@@ -14,8 +14,8 @@ if (!existsSync(`${modules}/.package-lock.json`)) {
 
 /** Whether any source is newer than the program built from it. */
 function stale() {
-  if (!existsSync(`${root}dist/cli.js`)) return true;
-  const built = statSync(`${root}dist/cli.js`).mtimeMs;
+  if (!existsSync(`${root}dist/cli.cjs`)) return true;
+  const built = statSync(`${root}dist/cli.cjs`).mtimeMs;
   return readdirSync(`${root}src`, { recursive: true }).some(
     (name) => statSync(`${root}src/${name}`).mtimeMs > built,
   );

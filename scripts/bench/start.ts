@@ -15,7 +15,7 @@ export async function start(): Promise<Findings> {
   const folder = mkdtempSync(`${tmpdir()}/preprobe-bench-`);
   const empty = `${folder}/empty.mjs`;
   writeFileSync(empty, "");
-  const chart = [`${ROOT}dist/cli.js`, "voltages", RECORDER];
+  const chart = [`${ROOT}dist/cli.cjs`, "voltages", RECORDER];
   mustAgree("the chart of the built command", node(chart).stdout.includes("T1") ? 0 : 1, 0);
   const timings = await interleave([spawned(EMPTY, [empty]), spawned(OURS, chart)], SAMPLES);
   rmSync(folder, { recursive: true });

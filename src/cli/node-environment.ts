@@ -1,5 +1,6 @@
 import { closeSync, openSync, readdirSync, readSync, writeFileSync } from "node:fs";
 import type { Environment } from "./environment.ts";
+import { isKeyboard, outlet, pauseBriefly } from "./standard-streams.ts";
 
 /** Characters to a line where nobody says: a pipe, a file. */
 const PLAIN_WIDTH = 100;
@@ -7,20 +8,24 @@ const CHUNK = 65536;
 
 /** The environment of a real process. */
 export function nodeEnvironment(process: NodeJS.Process): Environment {
-  const { stdout, stderr, env } = process;
+  const { env } = process;
+  const stdout = outlet(1, process);
+  const stderr = outlet(2, process);
   const plain = (env.NO_COLOR ?? "") !== "" || env.TERM === "dumb";
   return {
-    stdout: (text) => void stdout.write(text),
-    stderr: (text) => void stderr.write(text),
-    ...(stderr.isTTY === true && { progress: (text: string) => void stderr.write(`\r${text}\u001b[K`) }),
+    stdout: stdout.write,
+    stderr: stderr.write,
+    ...(stderr.terminal && { progress: (text: string) => stderr.write(`\r${text}\u001b[K`) }),
     ...interruptible(process),
     readFile,
     writeFile: (path, text) => writeFileSync(path, text),
     listFolder,
-    keyboard: process.stdin.isTTY === true,
+    get keyboard() {
+      return isKeyboard(process);
+    },
     width: lineWidth(env.COLUMNS, stdout.columns),
-    color: stdout.isTTY === true && !plain,
-    errorColor: stderr.isTTY === true && !plain,
+    color: stdout.terminal && !plain,
+    errorColor: stderr.terminal && !plain,
   };
 }
 
@@ -86,7 +91,7 @@ function readPiece(descriptor: number, piece: Uint8Array): number {
       const code = (error as NodeJS.ErrnoException).code;
       if (code === "EOF") return 0;
       if (code !== "EAGAIN") throw error;
-      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 10);
+      pauseBriefly();
     }
   }
 }

@@ -1,8 +1,6 @@
 import { voltages } from "../bench/voltages.ts";
 import { conditionPhrases } from "../report/condition-phrases.ts";
 import { voltagesCsv } from "../report/csv.ts";
-import { reportHtml } from "../report/html.ts";
-import { voltagesSpreadsheet } from "../report/spreadsheet.ts";
 import { voltageTable } from "../report/voltage-table.ts";
 import { type Arguments, has } from "./arguments.ts";
 import { readConditions, readMeter } from "./conditions.ts";
@@ -12,7 +10,7 @@ import { destination } from "./output.ts";
 import { settle } from "./settle.ts";
 
 /** `preprobe voltages`: the voltage chart of every mode. */
-export function voltagesCommand(given: Arguments, environment: Environment): number {
+export async function voltagesCommand(given: Arguments, environment: Environment): Promise<number> {
   const to = destination(given, "voltages");
   const netlist = openCircuit(fileOperand(given, "voltages"), given, environment);
   const { circuit } = netlist;
@@ -20,16 +18,15 @@ export function voltagesCommand(given: Arguments, environment: Environment): num
   const meter = readMeter(given);
   const { results, failures } = voltages(circuit, conditions, meter);
   const phrases = () => conditionPhrases(circuit, conditions, results, meter);
+  const files =
+    to.files.length > 0 ? (await import("./voltage-files.ts")).voltageFiles(circuit, results, phrases) : {};
   const run = { command: "voltages", netlist, results, failures, to, quiet: has(given, "quiet") };
   return settle(
     run,
     {
       table: () => voltageTable(circuit, results, environment),
       csv: () => voltagesCsv(results),
-      files: {
-        ".html": () => reportHtml(circuit, { conditions: phrases(), charts: results }),
-        ".fods": () => voltagesSpreadsheet(circuit, results),
-      },
+      files,
     },
     environment,
   );

@@ -1,5 +1,14 @@
 import { execFileSync, spawn, spawnSync } from "node:child_process";
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import {
+  existsSync,
+  mkdtempSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -7,7 +16,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { STAGE } from "./desk.ts";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
-const bundle = join(root, "dist/cli.js");
+const bundle = join(root, "dist/cli.cjs");
 const folder = mkdtempSync(join(tmpdir(), "preprobe-"));
 const netlist = join(folder, "stage.netlist");
 
@@ -74,6 +83,31 @@ describe("the built program", () => {
     const refused = child(["response", netlist, "-o", "nowhere/bode.svg"]);
     expect(refused).toMatchObject({ status: 2, stdout: "" });
     expect(refused.stderr).toBe("preprobe: nowhere/bode.svg cannot be written: its folder does not exist\n");
+  });
+
+  it.skipIf(!existsSync("/dev/full"))("says in a sentence that its output cannot be written", () => {
+    const full = openSync("/dev/full", "w");
+    const done = spawnSync(process.execPath, [bundle, "voltages", netlist], {
+      encoding: "utf8",
+      stdio: ["ignore", full, "pipe"],
+    });
+    expect(done).toMatchObject({
+      status: 2,
+      stderr: "preprobe: the output cannot be written: the disk is full\n",
+    });
+  });
+
+  it("writes the same to a file as to a pipe", () => {
+    const path = join(folder, "chart.txt");
+    const file = openSync(path, "w");
+    spawnSync(process.execPath, [bundle, "voltages", netlist], { stdio: ["ignore", file, "ignore"] });
+    expect(readFileSync(path, "utf8")).toBe(child(["voltages", netlist]).stdout);
+  });
+
+  it("gives a command in a bundle of its own the help that the whole program gives", () => {
+    for (const name of ["check", "voltages"]) {
+      expect(child([name, "--help"]).stdout).toBe(child(["help", name]).stdout);
+    }
   });
 
   it("lays out for the columns that COLUMNS says", () => {
