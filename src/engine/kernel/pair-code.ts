@@ -1,6 +1,6 @@
 import type { CodedFunction } from "./machine-code.ts";
 import { PairMachineCode } from "./pair-machine-code.ts";
-import { BYTES, CONDUCTANCE, PAIR, type PairKinds, type PairPlaces } from "./pair-places.ts";
+import { BYTES, PAIR, type PairKinds, type PairPlaces } from "./pair-places.ts";
 import type { Pattern } from "./pattern.ts";
 
 /** Slots of each row. */
@@ -94,40 +94,4 @@ export function correctCode({ size }: Pattern, places: PairPlaces): CodedFunctio
   }
   code.get(largest).half(0).get(largest).half(1).max();
   return done("correct", 2, code, true);
-}
-
-/** Code that carries f and q along with the last correction, by their slopes. */
-export function carryCode(
-  pattern: Pattern,
-  places: PairPlaces,
-  { reactive, bends, hasCharge }: PairKinds,
-): CodedFunction {
-  const code = new PairMachineCode();
-  slotsOfRows(pattern).forEach((slots, row) => {
-    const dx = (s: number) => places.dx + pattern.column[s] * PAIR;
-    code.base().loadPair(places.f + row * PAIR);
-    for (const s of slots) {
-      const g = places.g + s * CONDUCTANCE * BYTES;
-      if (bends[s] === 1)
-        code
-          .loadPair(g)
-          .loadPair(g + BYTES)
-          .addPair();
-      else code.loadTwice(g);
-      code.loadPair(dx(s)).mulPair().addPair();
-    }
-    code.storePair(places.f + row * PAIR);
-    if (hasCharge[row] === 0) return;
-    code.base().loadPair(places.q + row * PAIR);
-    for (const s of slots) {
-      if (reactive[s] === 1)
-        code
-          .loadPair(places.c + s * PAIR)
-          .loadPair(dx(s))
-          .mulPair()
-          .subPair();
-    }
-    code.storePair(places.q + row * PAIR);
-  });
-  return done("carry", 0, code);
 }

@@ -1,4 +1,5 @@
 import type { Elimination } from "./elimination.ts";
+import { loadByLoops, moveByLoops } from "./load-code.ts";
 import type { PairMemory } from "./pair-memory.ts";
 import { CONDUCTANCE, type PairKinds } from "./pair-places.ts";
 import type { Pattern } from "./pattern.ts";
@@ -18,8 +19,10 @@ export interface PairWork {
   solve(): void;
   /** x ← x − dx; returns the largest change, weighted. */
   correct(): number;
-  /** f and q carried along with the last dx by their slopes. */
-  carry(): void;
+  /** How far the unknowns of each device have moved since it was looked at. */
+  moved(): void;
+  /** Adds the devices to f and q, by their tangents, and to the slopes. */
+  load(): void;
 }
 
 /** The loops over the index lists: before machine code is made, and where it may not be. */
@@ -36,7 +39,8 @@ export function pairLoops(
     factor: () => blocks?.factor() ?? false,
     solve: () => blocks?.solve(),
     correct: () => correct(pattern, memory),
-    carry: () => carry(pattern, memory),
+    moved: () => moveByLoops(kinds.devices, memory),
+    load: () => loadByLoops(kinds.devices, memory),
   };
 }
 
@@ -77,16 +81,6 @@ function correct({ size }: Pattern, { x, dx, weight }: PairMemory): number {
     if (!(change <= largest)) largest = change;
   }
   return largest;
-}
-
-function carry({ row, column }: Pattern, { dx, f, q, g, c }: PairMemory): void {
-  for (let s = 0; s < row.length; s++) {
-    for (let point = 0; point < 2; point++) {
-      const change = dx[2 * column[s] + point];
-      f[2 * row[s] + point] += g[CONDUCTANCE * s + 2 * point] * change;
-      q[2 * row[s] + point] -= c[2 * s + point] * change;
-    }
-  }
 }
 
 class BlockLoops {

@@ -1,3 +1,4 @@
+import { type DevicePlaces, type Taken, takenIn, takenPlaces } from "./load-places.ts";
 import { CONDUCTANCE, type PairPlaces } from "./pair-places.ts";
 
 const PAGE = 65_536;
@@ -19,6 +20,8 @@ export interface PairMemory {
   readonly c: Float64Array;
   readonly coefficients: Float64Array;
   readonly startWeight: Float64Array;
+  /** By device and point. */
+  readonly taken: readonly (readonly Taken[])[];
 }
 
 /** Where the arrays live: in a memory that machine code can share, if the platform has such. */
@@ -28,7 +31,12 @@ export interface Room {
   readonly arrays: PairMemory;
 }
 
-export function roomFor(places: PairPlaces, size: number, slots: number): Room {
+export function roomFor(
+  places: PairPlaces,
+  size: number,
+  slots: number,
+  devices: readonly DevicePlaces[],
+): Room {
   const pages = Math.ceil(places.end / PAGE);
   const memory = typeof WebAssembly === "undefined" ? undefined : new WebAssembly.Memory({ initial: pages });
   const buffer = memory?.buffer ?? new ArrayBuffer(places.end);
@@ -53,6 +61,9 @@ export function roomFor(places: PairPlaces, size: number, slots: number): Room {
       c: doubles(places.c, 2 * slots),
       coefficients: doubles(places.coefficients, 4),
       startWeight: doubles(places.startWeight, 2),
+      taken: takenPlaces(devices, places.loads).map((points, d) =>
+        points.map((point) => takenIn(buffer, devices[d].size, point)),
+      ),
     },
   };
 }

@@ -1,4 +1,5 @@
 import type { Elimination } from "./elimination.ts";
+import type { DevicePlaces } from "./load-places.ts";
 import type { Pattern } from "./pattern.ts";
 
 export const BYTES = 8;
@@ -38,11 +39,12 @@ export interface PairPlaces {
   readonly y: number;
   readonly inverse: number;
   readonly lu: number;
+  readonly loads: number;
   readonly end: number;
 }
 
 /** Room for a system of this pattern with so many entries of L and U. */
-export function pairPlaces({ size, row }: Pattern, entries: number): PairPlaces {
+export function pairPlaces({ size, row }: Pattern, entries: number, loadBytes = 0): PairPlaces {
   let next = 0;
   const room = (bytes: number) => {
     const at = next;
@@ -69,17 +71,20 @@ export function pairPlaces({ size, row }: Pattern, entries: number): PairPlaces 
     y: room(pairs),
     inverse: room(size * BLOCK),
     lu: room(entries * BLOCK),
+    loads: room(loadBytes),
   };
   return { ...places, end: next };
 }
 
-/** Which slots change, and which hold a charge's derivative; which rows have a charge. */
+/** Which slots change, and which hold a charge's derivative; which rows have a charge; what is not linear. */
 export interface PairKinds {
   /** 1 for slots whose conductance is another at the middle than at the end. */
   readonly bends: Uint8Array;
   /** 1 for slots with a capacitance. */
   readonly reactive: Uint8Array;
   readonly hasCharge: Uint8Array;
+  /** What is not linear. */
+  readonly devices: readonly DevicePlaces[];
 }
 
 /** Slot that each entry of an elimination is loaded from, −1 for what is filled in. */

@@ -1,8 +1,10 @@
 import { blockFactorCode, blockSolveCode } from "./block-code.ts";
 import { costOf, type Elimination, record } from "./elimination.ts";
+import { loadCode, movedCode } from "./load-code.ts";
+import { takenPlaces } from "./load-places.ts";
 import { assemble } from "./machine-code.ts";
 import { order } from "./order.ts";
-import { carryCode, correctCode, linearCode, residualCode } from "./pair-code.ts";
+import { correctCode, linearCode, residualCode } from "./pair-code.ts";
 import { type PairWork, pairLoops } from "./pair-loops.ts";
 import { type PairMemory, type Room, roomFor } from "./pair-memory.ts";
 import { CONDUCTANCE, mostEntries, type PairKinds, type PairPlaces, pairPlaces } from "./pair-places.ts";
@@ -50,8 +52,10 @@ export class PairSystem {
     this.#columnScale = columnScale;
     this.#compiling = compiling;
     this.#varying = kinds.bends.map((bends, s) => bends | kinds.reactive[s]);
-    this.#places = pairPlaces(pattern, mostEntries(pattern, MOST_COMPILED));
-    this.#room = roomFor(this.#places, pattern.size, pattern.row.length);
+    const { devices } = kinds;
+    const loadBytes = takenPlaces(devices, 0).at(-1)?.[1].end ?? 0;
+    this.#places = pairPlaces(pattern, mostEntries(pattern, MOST_COMPILED), loadBytes);
+    this.#room = roomFor(this.#places, pattern.size, pattern.row.length, devices);
     this.#work = pairLoops(pattern, kinds, this.memory);
   }
 
@@ -120,20 +124,22 @@ function compile(
   memory: WebAssembly.Memory,
   pages: number,
 ): PairWork | undefined {
+  const taken = takenPlaces(kinds.devices, places.loads);
   const functions = [
     linearCode(pattern, places, kinds),
     residualCode(pattern, places, kinds),
     blockFactorCode(elimination, places, kinds),
     blockSolveCode(elimination, places),
     correctCode(pattern, places),
-    carryCode(pattern, places, kinds),
+    movedCode(kinds.devices, taken, places),
+    loadCode(kinds.devices, taken, places),
   ];
   try {
     const module = new WebAssembly.Module(assemble(functions, pages));
     const { exports } = new WebAssembly.Instance(module, { host: { memory } });
     const sound = exports.factor as () => number;
-    const { linear, residual, solve, correct, carry } = exports as unknown as PairWork;
-    return { linear, residual, solve, correct, carry, factor: () => sound() === 1 };
+    const { linear, residual, solve, correct, moved, load } = exports as unknown as PairWork;
+    return { linear, residual, solve, correct, moved, load, factor: () => sound() === 1 };
   } catch {
     return undefined;
   }

@@ -135,7 +135,7 @@ export class Collocation {
   step(start: TimePoint, h: number): boolean {
     this.#begin(start, h);
     if (!this.#iterate()) return false;
-    this.system.pair.work.carry();
+    this.system.carry();
     this.#take(MIDDLE, this.middle);
     this.#take(END, this.end);
     return true;

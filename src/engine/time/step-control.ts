@@ -9,7 +9,7 @@ const LEAST_SWING_SHARE = 1e-6;
 const LEAST_SWING = { node: 1e-3, branch: 1e-4, speed: 1e-3, temperature: 1 } as const;
 
 /** Errors of steps add up, over a few periods to so many times that of one. */
-const STEPS_THAT_ADD_UP = 50;
+const STEPS_THAT_ADD_UP = 25;
 
 const ORDER = 5;
 const SAFETY = 0.85;
@@ -97,8 +97,7 @@ export class StepControl {
 
   #larger(largest: number, k: number, error: number, value: number): number {
     if (error <= largest * this.#allowed[k]!) return largest;
-    const found = error / this.#allowedFor(k, value);
-    return found <= largest ? largest : found;
+    return Math.max(largest, error / this.#allowedFor(k, value));
   }
 
   /**

@@ -3,7 +3,7 @@ import { PairSystem } from "../kernel/pair-system.ts";
 import { HOLD, type Network } from "../network.ts";
 import { type ElectricalSlots, electricalSlots, scatter } from "../slots.ts";
 import { columnScale } from "../unknowns.ts";
-import { PlacedLoads } from "./placed-loads.ts";
+import { devicePlaces, PlacedLoads } from "./placed-loads.ts";
 
 /** The two points of a step that are worked on side by side. */
 export const MIDDLE = 0;
@@ -56,14 +56,15 @@ export class TimeSystem {
       this.hasCharge[pattern.row[slot]!] = 1;
       this.isStored[pattern.column[slot]!] = 1;
     }
-    const kinds = { bends: marked([...slopes, ...charges]), reactive, hasCharge: this.hasCharge };
+    const devices = devicePlaces(network.devices, this.#slots, n);
+    const kinds = { bends: marked([...slopes, ...charges]), reactive, hasCharge: this.hasCharge, devices };
     this.pair = new PairSystem(pattern, kinds, columnScale(network.unknowns.list.slice(0, n)));
     this.emf = new Float64Array(network.circuit.parts.length);
     this.#supply = new Float64Array(n);
     const { start } = network.stamps.signal;
     this.#sources = [...this.emf.keys()].filter((part) => start[part + 1]! > start[part]!);
     this.#known = state.slice();
-    this.#loads = new PlacedLoads(network.devices, this.#slots, this.pair.memory, n, state);
+    this.#loads = new PlacedLoads(network.devices, devices, this.pair.memory, state);
     this.refresh();
   }
 
@@ -108,26 +109,38 @@ export class TimeSystem {
 
   /** F, q and slopes of both points at the unknowns in `pair.memory`. */
   evaluate(): void {
-    this.pair.work.linear();
-    this.#loads.add(MIDDLE);
-    this.#loads.add(END);
+    this.#loads.look(MIDDLE);
+    this.#loads.look(END);
+    this.#sum();
   }
 
-  /** The same after a correction of them, `dx` in the memory: only devices that have moved are looked at. */
+  /** The same after a correction of them: only devices that have moved too far for their tangents are looked at. */
   evaluateAgain(): void {
-    this.pair.work.carry();
-    this.#loads.bend(MIDDLE);
-    this.#loads.bend(END);
+    this.pair.work.moved();
+    this.#loads.lookAgain(MIDDLE);
+    this.#loads.lookAgain(END);
+    this.#sum();
+  }
+
+  /** The same after a last correction: all by their tangents. */
+  carry(): void {
+    this.pair.work.moved();
+    this.#sum();
+  }
+
+  #sum(): void {
+    this.pair.work.linear();
+    this.pair.work.load();
   }
 
   /**
-   * The same of the end alone, the middle's slopes alike. With `tempered`, the devices shorten steps too long
-   * for them (see `remember`); returns whether all took the last one whole.
+   * F, q and slopes of the end alone, the middle being alike. With `tempered`, the devices shorten steps too
+   * long for them (see `remember`); returns whether all took the last one whole.
    */
   evaluateEnd(tempered = false): boolean {
-    this.pair.work.linear();
-    const whole = this.#loads.add(END, tempered);
+    const whole = this.#loads.look(END, tempered);
     this.#loads.alike();
+    this.#sum();
     return whole;
   }
 
