@@ -9,7 +9,10 @@ const LEAST_SWING_SHARE = 1e-6;
 const LEAST_SWING = { node: 1e-3, branch: 1e-4, speed: 1e-3, temperature: 1 } as const;
 
 /** Errors of steps add up, over a few periods to so many times that of one. */
-const STEPS_THAT_ADD_UP = 25;
+const STEPS_THAT_ADD_UP = 5;
+
+/** Share. */
+const GAP = 3;
 
 const ORDER = 5;
 const SAFETY = 0.85;
@@ -50,7 +53,7 @@ export class StepControl {
     const all = [...hasCharge.keys()];
     this.#charged = Int32Array.from(all.filter((k) => hasCharge[k] === 1));
     this.#stored = Int32Array.from(all.filter((k) => isStored[k] === 1));
-    this.#free = Int32Array.from(all.filter((k) => isStored[k] === 0 && list[k]!.kind === "node"));
+    this.#free = Int32Array.from(all.filter((k) => list[k]!.kind === "node"));
     this.observe(start);
   }
 
@@ -144,7 +147,7 @@ export class StepControl {
    */
   #gaps(points: readonly TimePoint[], until: number): number {
     const quarter = ((points[4]!.seconds - points[2]!.seconds) / 2) ** 4;
-    const scale = (4 * quarter) / STEPS_THAT_ADD_UP;
+    const scale = (GAP * quarter) / STEPS_THAT_ADD_UP;
     const [w0, w1, w2, w3, w4] = divided(points) as Five;
     const [a, b, c, d, e] = points.map(({ state }) => state) as [
       Float64Array,
