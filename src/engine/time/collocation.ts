@@ -116,10 +116,6 @@ export class Collocation {
     end.seconds = start.seconds + h;
     this.#emf(middle.seconds, MIDDLE);
     this.#emf(end.seconds, END);
-    for (let k = 0; k < this.system.size; k++) {
-      memory.x[2 * k] = middle.state[k]!;
-      memory.x[2 * k + 1] = end.state[k]!;
-    }
     memory.startF.set(start.f);
     memory.startQ.set(start.q);
     setFour(memory.coefficients, 2 / h, -8 / h, 0.5 / h, 4 / h);
@@ -128,8 +124,8 @@ export class Collocation {
   }
 
   /**
-   * A step of length `h` from `start`; `middle` and `end` hold first guesses and then the solution. Changes
-   * are weighed by `pair.memory.weight`, 1 being the error that a step may have. Returns whether Newton came
+   * A step of length `h` from `start`; the unknowns in `pair.memory` are first guesses; `middle` and `end` get the
+   * solution. Changes are weighed by `pair.memory.weight`, 1 being the error that a step may have. Returns whether Newton came
    * to rest.
    */
   step(start: TimePoint, h: number): boolean {

@@ -22,8 +22,9 @@ export interface IntegratorCounts {
 /** Right after an event a jump is taken in this time, s. */
 const JUMP = 1e-12;
 const FIRST_STEP = 2e-9;
-/** Every so many steps what is much faster than the step is filtered out. */
+/** Every so many steps what is much faster than the step is filtered out; more seldom while there is nothing. */
 const FILTERED = 4;
+const FILTERED_AT_REST = 10;
 const SHORTEST = 1e-15;
 /** Nothing in an audio circuit is faster than this, s: where shorter steps differ, it is by rounding. */
 const SHORTEST_JUDGED = 1e-12;
@@ -46,6 +47,8 @@ export class Integrator {
   /** Points to be used again. */
   readonly #spare: TimePoint[];
   #h = FIRST_STEP;
+  /** Steps until the filter is due. */
+  #unfiltered = FILTERED;
 
   constructor(system: TimeSystem, state: Float64Array, options: IntegratorOptions) {
     this.system = system;
@@ -70,6 +73,7 @@ export class Integrator {
   restart(): boolean {
     const { seconds } = this.now;
     this.#h = FIRST_STEP;
+    this.#unfiltered = FILTERED;
     this.#control.restart();
     if (!this.#damp(JUMP)) return false;
     this.now.seconds = seconds;
@@ -145,29 +149,28 @@ export class Integrator {
     this.#control.observe(end);
     this.#h = nextStep;
     this.counts.steps++;
-    if (this.counts.steps % FILTERED === 0)
-      this.#filter.apply(end, Math.min(nextStep, this.#options.longest));
+    if (--this.#unfiltered > 0) return;
+    const found = this.#filter.apply(end, Math.min(nextStep, this.#options.longest));
+    this.#unfiltered = found ? FILTERED : FILTERED_AT_REST;
   }
 
   /** First guesses for middle and end: the last step's curve carried on, or no change. */
   #guess(h: number): void {
-    const { middle, end } = this.#formula;
-    const last = this.points.length > 1 ? this.now.seconds - this.points.at(-3)!.seconds : 0;
+    const { seconds } = this.now;
+    const last = this.points.length > 1 ? seconds - this.points.at(-3)!.seconds : 0;
     const count = h > 4 * last ? 1 : h > 1.5 * last ? 3 : GUESSED_BY;
     const points = this.points.slice(-count);
-    this.#extrapolate(points, this.now.seconds + h / 2, middle);
-    this.#extrapolate(points, this.now.seconds + h, end);
-  }
-
-  #extrapolate(points: readonly TimePoint[], seconds: number, { state }: TimePoint): void {
-    const weights = weightsAt(points, seconds);
-    const { size } = this.system;
-    state.set(points[0]!.state);
-    for (let k = 0; k < size; k++) state[k]! *= weights[0]!;
-    for (let p = 1; p < points.length; p++) {
-      const weight = weights[p]!;
-      const from = points[p]!.state;
-      for (let k = 0; k < size; k++) state[k]! += weight * from[k]!;
+    const none = points[0]!;
+    const [a, b, c, d] = [none, points[1] ?? none, points[2] ?? none, points[3] ?? none].map(
+      ({ state }) => state,
+    ) as [Float64Array, Float64Array, Float64Array, Float64Array];
+    const [m0, m1 = 0, m2 = 0, m3 = 0] = weightsAt(points, seconds + h / 2) as [number];
+    const [e0, e1 = 0, e2 = 0, e3 = 0] = weightsAt(points, seconds + h) as [number];
+    const { x } = this.system.pair.memory;
+    for (let k = 0; k < this.system.size; k++) {
+      const [va, vb, vc, vd] = [a[k]!, b[k]!, c[k]!, d[k]!];
+      x[2 * k] = m0 * va + m1 * vb + m2 * vc + m3 * vd;
+      x[2 * k + 1] = e0 * va + e1 * vb + e2 * vc + e3 * vd;
     }
   }
 }
