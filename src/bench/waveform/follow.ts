@@ -4,6 +4,7 @@ import type { Failure } from "../results.ts";
 import { networkIn } from "../run.ts";
 import type { PlannedEvent, Shown, WaveformConditions } from "./conditions.ts";
 import { pathReadings, Snapshots } from "./gain.ts";
+import { LongestStep } from "./longest.ts";
 import { readTrace } from "./readings.ts";
 import { Recorder } from "./recorder.ts";
 import type { Mark, Waveform } from "./results.ts";
@@ -20,10 +21,6 @@ export interface Progress {
 
 /** Share of its swing by which a voltage or current may be off, if nothing else is asked for. */
 export const TOLERANCE = 1e-4;
-/** A step is no longer than this share of the run. */
-const LONGEST_SHARE = 1 / 50;
-/** Nor is it longer than allows so many steps in a period of a tone. */
-const STEPS_PER_PERIOD = 32;
 
 /**
  * Runs a circuit in one mode from start to end. Yields after every step; whoever answers true stops it, and
@@ -40,20 +37,16 @@ export function* follow(
   const state = startState(network, conditions.start, mode.name);
   if (!(state instanceof Float64Array)) return state;
   const sources = new Sources(network.circuit, conditions.tones, events);
-  const run = new TimeRun(network, state, {
-    tolerance: conditions.tolerance ?? TOLERANCE,
-    longest: Math.min(
-      conditions.seconds * LONGEST_SHARE,
-      ...conditions.tones.map(({ hertz }) => 1 / (STEPS_PER_PERIOD * hertz)),
-    ),
-    drive: sources.drive,
-  });
-  return yield* new Course(run, sources, events, mode.name, conditions).run();
+  const steps = { tolerance: conditions.tolerance ?? TOLERANCE, longest: 0, drive: sources.drive };
+  const run = new TimeRun(network, state, steps);
+  return yield* new Course(run, steps, sources, events, mode.name, conditions).run();
 }
 
 /** One run with its events, and what is written down of it. */
 class Course {
   readonly #run: TimeRun;
+  readonly #steps: { longest: number };
+  readonly #longest: LongestStep;
   readonly #sources: Sources;
   readonly #events: readonly PlannedEvent[];
   readonly #mode: string;
@@ -66,6 +59,7 @@ class Course {
 
   constructor(
     run: TimeRun,
+    steps: { longest: number },
     sources: Sources,
     events: readonly PlannedEvent[],
     mode: string,
@@ -73,6 +67,8 @@ class Course {
   ) {
     const { network } = run;
     this.#run = run;
+    this.#steps = steps;
+    this.#longest = new LongestStep(conditions);
     this.#sources = sources;
     this.#events = events;
     this.#mode = mode;
@@ -116,6 +112,7 @@ class Course {
     }
     this.#next += due.length;
     const done = this.#run.turn(due.flatMap(({ states }) => states));
+    this.#steps.longest = this.#longest.in(this.#run.circuit, this.#next);
     this.#takeHappenings();
     if (due.length > 0) this.#snapshots.restart();
     return done;
@@ -126,16 +123,23 @@ class Course {
     if (happenings.length === 0) return;
     this.#marks.push(...happenings);
     this.#run.happenings = [];
+    this.#steps.longest = this.#longest.in(this.#run.circuit, this.#next);
   }
 
   #stuck(): Failure {
-    const { seconds } = this.#run;
+    const { seconds, contradictory } = this.#run;
     const when = seconds === 0 ? "at t = 0" : `at t = ${Number(seconds.toPrecision(6))} s`;
+    const displaced = seconds === 0 && this.#conditions.start.displaced.length > 0;
+    const nearer = displaced ? "displace the nets by less" : "ask for a larger --tolerance";
     return {
       kind: "no solution",
       mode: this.#mode,
-      message: `mode ${this.#mode}: the circuit has no solution ${when}`,
-      hint: "look for a current that is interrupted with nowhere to go, or sources and contacts without resistance across each other",
+      message: contradictory
+        ? `mode ${this.#mode}: the circuit has no solution ${when}`
+        : `mode ${this.#mode}: no solution was found ${when}`,
+      hint: contradictory
+        ? "look for sources and contacts without resistance across each other, or a part that switches to and fro at once"
+        : `the circuit may have one all the same: ${nearer}`,
     };
   }
 

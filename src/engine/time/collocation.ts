@@ -37,6 +37,10 @@ const NEAR = 1e-5;
 const MOST_ITERATIONS = 10;
 const EULER_SETTLED = 1e-8;
 const MOST_EULER_ITERATIONS = 60;
+/** Conductances by which nodes are held, S, and how they are let go. */
+const FIRMEST = 1e6;
+const LOOSEST = 1e-12;
+const LOOSENING = 0.1;
 
 /** Sets the sources' EMF to what they are at a time. */
 export type Drive = (seconds: number, emf: Float64Array) => void;
@@ -62,6 +66,8 @@ export class Collocation {
   /** Newton iterations and factorisations since the start, for statistics. */
   iterations = 0;
   factors = 0;
+  /** Whether nothing determined some unknown in the matrix last factored. */
+  undetermined = false;
   readonly #drive: Drive;
   /** Volts and milliamperes weigh alike. */
   readonly #alike: Float64Array;
@@ -165,7 +171,8 @@ export class Collocation {
 
   #factor(): boolean {
     this.factors++;
-    return this.system.pair.factor();
+    this.undetermined = !this.system.pair.factor();
+    return !this.undetermined;
   }
 
   /** Largest change of a node with a device in the last correction, V. */
@@ -192,18 +199,44 @@ export class Collocation {
 
   /**
    * A step of implicit Euler from `start` to `end`: it damps what an event has stirred up, and with a very
-   * short `h` finds the state right after a jump, charges kept. `end` holds a first guess.
+   * short `h` finds the state right after a jump, charges kept. `end` holds a first guess. Where Newton does
+   * not get there by itself, every node is held where it is and let go little by little.
    */
   euler(start: TimePoint, h: number): boolean {
     const { end, system } = this;
     const { memory } = system.pair;
+    const guess = end.state.slice();
     end.seconds = start.seconds + h;
-    this.#emf(end.seconds, END);
-    this.#bothAt(end.state);
+    this.#drive(end.seconds, system.emf);
     memory.startQ.set(start.q);
     memory.startWeight.fill(0);
     setFour(memory.coefficients, 1 / h, 0, 0, 1 / h);
-    system.remember(end.state);
+    system.remember(guess);
+    if (this.#eulerFrom(guess)) return true;
+    if (this.undetermined) return false;
+    system.forget();
+    if (this.#eulerFrom(guess)) return true;
+    return this.#letGo(guess);
+  }
+
+  /** Continuation in a conductance that holds every node at the guess. */
+  #letGo(guess: Float64Array): boolean {
+    const { end, system } = this;
+    end.state.set(guess);
+    let found = true;
+    for (let held = FIRMEST; found && held > LOOSEST; held *= LOOSENING) {
+      system.hold(held, guess);
+      system.forget();
+      found = this.#eulerFrom(end.state);
+    }
+    system.refresh();
+    return found && this.#eulerFrom(end.state);
+  }
+
+  #eulerFrom(guess: Float64Array): boolean {
+    const { end, system } = this;
+    system.drive(END);
+    this.#bothAt(guess);
     let last = Number.POSITIVE_INFINITY;
     for (let iteration = 0; iteration < MOST_EULER_ITERATIONS; iteration++) {
       this.iterations++;

@@ -61,6 +61,11 @@ export class Integrator {
     this.#control = new StepControl(system, options.tolerance, this.now);
   }
 
+  /** Whether nothing determined some unknown when a step last failed. */
+  get undetermined(): boolean {
+    return this.#formula.undetermined;
+  }
+
   /** The point reached. */
   get now(): TimePoint {
     return this.points[this.points.length - 1]!;

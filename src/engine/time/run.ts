@@ -26,6 +26,7 @@ export class TimeRun {
   happenings: Happening[] = [];
   #watches: readonly Watch[];
   readonly #before: Float64Array;
+  #restless = false;
 
   constructor(network: Network, state: Float64Array, options: IntegratorOptions) {
     this.network = network;
@@ -33,6 +34,11 @@ export class TimeRun {
     this.integrator = new Integrator(this.system, state, options);
     this.#watches = watchesOf(network);
     this.#before = state.slice();
+  }
+
+  /** Whether the last failure was the circuit's: equations that contradict each other, or a part without rest. */
+  get contradictory(): boolean {
+    return this.#restless || this.integrator.undetermined;
   }
 
   get seconds(): number {
@@ -60,6 +66,7 @@ export class TimeRun {
       this.happenings.push({ seconds: this.seconds, what: due.what });
       next = [due.becomes];
     }
+    this.#restless = true;
     return false;
   }
 

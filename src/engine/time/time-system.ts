@@ -93,6 +93,24 @@ export class TimeSystem {
     }
   }
 
+  /**
+   * Holds every node at its voltage in `state` by a conductance, S: for a continuation from there. `refresh`
+   * lets go.
+   */
+  hold(siemens: number, state: Float64Array): void {
+    this.refresh();
+    const { linearG, g } = this.pair.memory;
+    const { list } = this.network.unknowns;
+    for (let k = 0; k < this.size; k++) {
+      if (list[k]!.kind !== "node") continue;
+      const s = this.#slots.diagonals[k]!;
+      linearG[s]! += siemens;
+      g[3 * s]! += siemens;
+      g[3 * s + 2]! += siemens;
+      this.#supply[k]! += siemens * state[k]!;
+    }
+  }
+
   /** Puts the sources of one point in place, EMFs as they stand in `emf`. */
   drive(point: Point): void {
     const sounds = this.#sources.some((part) => this.emf[part] !== 0);
@@ -150,5 +168,10 @@ export class TimeSystem {
       gather(placed, state);
       placed.device.remember(placed.x, placed.memory);
     }
+  }
+
+  /** Lets them take junctions without any voltage as that point: those far in forward bias come back from there. */
+  forget(): void {
+    for (const { memory } of this.network.devices) memory.fill(0);
   }
 }
