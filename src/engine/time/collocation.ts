@@ -213,7 +213,6 @@ export class Collocation {
     setFour(memory.coefficients, 1 / h, 0, 0, 1 / h);
     system.remember(guess);
     if (this.#eulerFrom(guess)) return true;
-    if (this.undetermined) return false;
     system.forget();
     if (this.#eulerFrom(guess)) return true;
     return this.#letGo(guess);

@@ -11,8 +11,10 @@ const LEAST_SWING = { node: 1e-3, branch: 1e-4, speed: 1e-3, temperature: 1 } as
 /** Errors of steps add up, over a few periods to so many times that of one. */
 const STEPS_THAT_ADD_UP = 5;
 
-/** Share. */
+/** What lies between the points may be off by so much less than the tolerance. */
 const GAP = 3;
+/** Differences of voltages smaller than this are rounding, V. */
+const ROUNDING = 1e-10;
 
 const ORDER = 5;
 const SAFETY = 0.85;
@@ -160,7 +162,7 @@ export class StepControl {
     for (let n = 0; n < this.#free.length; n++) {
       const k = this.#free[n]!;
       const difference = w0 * a[k]! + w1 * b[k]! + w2 * c[k]! + w3 * d[k]! + w4 * e[k]!;
-      largest = this.#larger(largest, k, scale * Math.abs(difference), e[k]!);
+      largest = this.#larger(largest, k, scale * Math.abs(difference) - ROUNDING, e[k]!);
     }
     return largest;
   }

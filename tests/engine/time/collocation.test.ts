@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { network, restingState } from "../../src/engine/network.ts";
-import { Collocation, copyPoint, timePoint } from "../../src/engine/time/collocation.ts";
-import { TimeSystem } from "../../src/engine/time/time-system.ts";
-import { readNetlist } from "../../src/index.ts";
+import { network, restingState } from "../../../src/engine/network.ts";
+import { Collocation, copyPoint, timePoint } from "../../../src/engine/time/collocation.ts";
+import { TimeSystem } from "../../../src/engine/time/time-system.ts";
+import { readNetlist } from "../../../src/index.ts";
 
 const systemOf = (text: string): TimeSystem => {
   const { circuit } = readNetlist(text);

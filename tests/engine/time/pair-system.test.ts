@@ -1,0 +1,140 @@
+import fc from "fast-check";
+import { LuDecomposition, Matrix } from "ml-matrix";
+import { describe, expect, it } from "vitest";
+import type { DevicePlaces } from "../../../src/engine/kernel/load-places.ts";
+import { PairSystem } from "../../../src/engine/kernel/pair-system.ts";
+import { PatternBuilder } from "../../../src/engine/kernel/pattern.ts";
+
+const number = fc.double({ min: -1, max: 1, noNaN: true });
+
+/** Random systems: conductances with a dominant diagonal, some slots with a capacitance, devices of two unknowns. */
+const systems = fc.record({
+  size: fc.integer({ min: 2, max: 14 }),
+  entries: fc.array(fc.tuple(fc.nat(), fc.nat(), fc.constantFrom("constant", "reactive", "bends")), {
+    maxLength: 40,
+  }),
+  devices: fc.array(fc.tuple(fc.nat(), fc.nat()), { maxLength: 4 }),
+  numbers: fc.array(number, { minLength: 300, maxLength: 300 }),
+});
+type Random = typeof systems extends fc.Arbitrary<infer T> ? T : never;
+
+function build({ size, entries, devices, numbers }: Random, compiling: "at once" | "never"): PairSystem {
+  const builder = new PatternBuilder(size);
+  const slot = (row: number, column: number) => builder.slot(row % size, column % size);
+  for (let k = 0; k < size; k++) slot(k, k);
+  const reactive = new Set<number>();
+  const bends = new Set<number>();
+  for (const [row, column, kind] of entries) {
+    const s = slot(row, column);
+    if (kind === "reactive") reactive.add(s);
+    if (kind === "bends") bends.add(s);
+  }
+  const places = devices.map(([a, b]): DevicePlaces => {
+    const unknown = Int32Array.of(a % size, (a + 1 + (b % (size - 1))) % size);
+    const slots = Int32Array.from([0, 1, 2, 3], (k) => slot(unknown[k >> 1]!, unknown[k & 1]!));
+    for (const s of slots) {
+      bends.add(s);
+      reactive.add(s);
+    }
+    const at = Int32Array.of(0, 1, 2, 3);
+    const own = { slopeAt: at, slopeSlot: slots, chargeAt: at, chargeSlot: slots };
+    return { size: 2, local: Int32Array.of(0, 1), unknown, ...own };
+  });
+  const pattern = builder.finish();
+  const marked = (set: Set<number>) => Uint8Array.from(pattern.row, (_, s) => (set.has(s) ? 1 : 0));
+  const hasCharge = new Uint8Array(size);
+  for (const s of reactive) hasCharge[pattern.row[s]!] = 1;
+  const kinds = { reactive: marked(reactive), bends: marked(bends), hasCharge, devices: places };
+  const system = new PairSystem(pattern, kinds, new Float64Array(size).fill(1), compiling);
+  fill(system, numbers, kinds.reactive);
+  return system;
+}
+
+function fill({ pattern, memory }: PairSystem, numbers: readonly number[], reactive: Uint8Array): void {
+  let next = 0;
+  const draw = () => numbers[next++ % numbers.length]!;
+  for (let s = 0; s < pattern.row.length; s++) {
+    memory.linearG[s] = draw() + (pattern.row[s] === pattern.column[s] ? 30 : 0);
+    memory.linearC[s] = reactive[s] === 1 ? draw() : 0;
+    memory.g[3 * s] = memory.g[3 * s + 2] = memory.linearG[s]!;
+    memory.c[2 * s] = memory.c[2 * s + 1] = memory.linearC[s]!;
+  }
+  const { x, source, startF, startQ, weight } = memory;
+  for (const list of [x, source, startF, startQ]) for (let k = 0; k < list.length; k++) list[k] = draw();
+  weight.fill(1);
+  for (const point of memory.taken.flat()) {
+    const { currents, charges } = point;
+    for (const list of [point.x, currents.current, currents.slope, charges.current, charges.slope])
+      for (let k = 0; k < list.length; k++) list[k] = draw();
+  }
+  memory.coefficients.set([2, -8, 0.5, 4]);
+  memory.startWeight.set([-0.5, 1]);
+}
+
+/** One Newton iteration; the change. */
+function iterate(system: PairSystem): number {
+  expect(system.factor()).toBe(true);
+  const { work } = system;
+  work.moved();
+  work.linear();
+  work.load();
+  expect(system.factor()).toBe(true);
+  work.residual();
+  work.solve();
+  return work.correct();
+}
+
+const near = (a: Float64Array, b: Float64Array) => {
+  const scale = Math.max(...a.map(Math.abs), 1);
+  for (let k = 0; k < a.length; k++) expect(Math.abs(a[k]! - b[k]!)).toBeLessThan(1e-9 * scale);
+};
+
+describe("a system at two points side by side", () => {
+  it("is worked on alike by machine code and by loops", () => {
+    fc.assert(
+      fc.property(systems, (random) => {
+        const [code, loops] = [build(random, "at once"), build(random, "never")];
+        const changes = [iterate(code), iterate(loops)];
+        expect(code.compiled).toBe(true);
+        expect(loops.compiled).toBe(false);
+        expect(Math.abs(changes[0]! - changes[1]!)).toBeLessThan(1e-9 * Math.max(1, changes[1]!));
+        for (const key of ["f", "q", "g", "c", "residual", "dx", "x"] as const)
+          near(code.memory[key], loops.memory[key]);
+      }),
+    );
+  });
+
+  it("solves what a dense elimination solves", () => {
+    fc.assert(
+      fc.property(systems, (random) => {
+        const system = build(random, "at once");
+        iterate(system);
+        const { pattern, memory, kinds } = system;
+        const n = pattern.size;
+        const dense = Matrix.zeros(2 * n, 2 * n);
+        const m = memory.coefficients;
+        for (let s = 0; s < pattern.row.length; s++) {
+          const c = (point: number) => (kinds.reactive[s] === 1 ? memory.c[2 * s + point]! : 0);
+          const [row, column] = [2 * pattern.row[s]!, 2 * pattern.column[s]!];
+          dense.set(row, column, memory.g[3 * s]! + m[0]! * c(0));
+          dense.set(row, column + 1, m[2]! * c(1));
+          dense.set(row + 1, column, m[1]! * c(0));
+          dense.set(row + 1, column + 1, memory.g[3 * s + 2]! + m[3]! * c(1));
+        }
+        const exact = new LuDecomposition(dense).solve(Matrix.columnVector(memory.residual)).to1DArray();
+        near(memory.dx, Float64Array.from(exact));
+      }),
+    );
+  });
+
+  it("says when nothing determines an unknown", () => {
+    const builder = new PatternBuilder(2);
+    builder.slot(0, 0);
+    builder.slot(1, 0);
+    const zero = () => new Uint8Array(2);
+    const kinds = { reactive: zero(), bends: zero(), hasCharge: zero(), devices: [] };
+    const system = new PairSystem(builder.finish(), kinds, new Float64Array(2).fill(1));
+    system.memory.g.fill(1);
+    expect(system.factor()).toBe(false);
+  });
+});
