@@ -90,6 +90,12 @@ export class PairSystem {
     return true;
   }
 
+  /** Gives up the order: the next factorisation finds one that suits its values. */
+  startOver(): void {
+    this.#work = pairLoops(this.pattern, this.kinds, this.memory);
+    this.#factorsLeft = Number.POSITIVE_INFINITY;
+  }
+
   /** Factors the matrix, in a new order if need be. Returns false if nothing determines some unknown. */
   factor(): boolean {
     if (--this.#factorsLeft < 0) this.#compile();

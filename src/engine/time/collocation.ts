@@ -31,7 +31,9 @@ const BEND = 0.05;
 /** So much of a correction is lost by middling pivots, at worst. */
 const ROUNDING = 1e-6;
 /** Slopes are taken anew when the changes shrink less than this. */
-const SLOW = 0.1;
+const SLOW = 0.3;
+/** No law of a junction bends to speak of over so little, V. */
+const STRAIGHT = 1e-4;
 /** Changes this small, V or mA, that no longer shrink are rounding: a flux of volts times seconds, over a short step. */
 const NEAR = 1e-5;
 const MOST_ITERATIONS = 10;
@@ -148,6 +150,7 @@ export class Collocation {
     const { pair } = system;
     let last = Number.POSITIVE_INFINITY;
     let stale = true;
+    let reorders = 1;
     for (let iteration = 0; iteration < MOST_ITERATIONS; iteration++) {
       this.iterations++;
       if (iteration === 0) system.evaluate();
@@ -163,7 +166,10 @@ export class Collocation {
       const left: number = fresh ? this.#moved() / BEND + ROUNDING : 2 * rate;
       if (change * left < SETTLED && left < 1) return true;
       if (iteration > 0 && rate > 0.5 && this.#largest() < NEAR) return true;
-      stale = left > SLOW;
+      // factors as new that do not bring it nearer have lost too much by their order
+      const lost = rate > SLOW && last < Number.POSITIVE_INFINITY && this.#moved() < STRAIGHT;
+      if (fresh && lost && reorders-- > 0) pair.startOver();
+      stale = left > SLOW || lost;
       last = change;
     }
     return false;

@@ -27,7 +27,7 @@ const FILTERED = 4;
 const FILTERED_AT_REST = 10;
 const SHORTEST = 1e-15;
 /** Nothing in an audio circuit is faster than this, s: where shorter steps differ, it is by rounding. */
-const SHORTEST_JUDGED = 1e-12;
+const SHORTEST_JUDGED = 1e-10;
 /** Points of the last steps that the next one is guessed by. */
 const GUESSED_BY = 4;
 

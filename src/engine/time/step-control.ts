@@ -12,12 +12,12 @@ const LEAST_SWING = { node: 1e-3, branch: 1e-4, speed: 1e-3, temperature: 1 } as
 const STEPS_THAT_ADD_UP = 5;
 
 /** What lies between the points may be off by so much less than the tolerance. */
-const GAP = 3;
+const GAP = 2;
 /** Differences of voltages smaller than this are rounding, V. */
 const ROUNDING = 1e-10;
 
 const ORDER = 5;
-const SAFETY = 0.85;
+const SAFETY = 0.9;
 const LARGEST_GROWTH = 2.5;
 const LEAST_GROWTH = 0.2;
 /** An error below this says nothing of how errors go on. */
