@@ -14,8 +14,12 @@ import type { Pattern } from "./pattern.ts";
 const MOST_COMPILED = 5_000;
 /** Making machine code takes as long as so many factorisations by the loops. */
 const FACTORS_BEFORE_COMPILING = 200;
-/** Orders for which code is made; values that keep asking for new ones are left to the loops. */
-const MOST_CODES = 8;
+/** Multiply-adds for which code is made in all; values that keep asking for new orders are left to the loops. */
+const MOST_CODED = 40_000;
+/** Where a guess has led a junction beyond this, S, no order helps: there is no such circuit. */
+const LARGEST_CONDUCTANCE = 1e12;
+/** Orders kept for values that come back to them: a transistor that conducts and does not in turn. */
+const MOST_KEPT = 4;
 
 export type PairCompiling = "when it pays" | "at once" | "never";
 
@@ -36,10 +40,11 @@ export class PairSystem {
   readonly #varying: Uint8Array;
   readonly #columnScale: Float64Array;
   readonly #compiling: PairCompiling;
-  #work: PairWork;
-  #elimination: Elimination | undefined;
-  #factorsLeft = 0;
-  #codes = 0;
+  /** Orders there have been, the one in use first. */
+  #orders: readonly Order[] = [];
+  /** What works without any order. */
+  readonly #plain: PairWork;
+  #coded = 0;
 
   constructor(
     pattern: Pattern,
@@ -56,7 +61,7 @@ export class PairSystem {
     const loadBytes = takenPlaces(devices, 0).at(-1)?.[1].end ?? 0;
     this.#places = pairPlaces(pattern, mostEntries(pattern, MOST_COMPILED), loadBytes);
     this.#room = roomFor(this.#places, pattern.size, pattern.row.length, devices);
-    this.#work = pairLoops(pattern, kinds, this.memory);
+    this.#plain = pairLoops(pattern, kinds, this.memory);
   }
 
   get memory(): PairMemory {
@@ -64,13 +69,38 @@ export class PairSystem {
   }
 
   get compiled(): boolean {
-    return this.#codes > 0 && this.#factorsLeft === Number.POSITIVE_INFINITY;
+    return this.#orders[0]?.compiled === true;
   }
 
-  /** Puts the matrix as it stands in an order. Returns false if nothing determines some unknown. */
+  /** What is computed at both points; another after `factor` has found a new order or code. */
+  get work(): PairWork {
+    return this.#orders[0]?.work ?? this.#plain;
+  }
+
+  /** Gives up the order: the next factorisation finds one that suits its values. */
+  startOver(): void {
+    this.#orders = [];
+  }
+
+  /** Factors the matrix, in another order if need be. Returns false if nothing determines some unknown, or a guess is absurd. */
+  factor(): boolean {
+    return (
+      this.#orders.some((order) => this.#suits(order)) || (this.#reorder() && this.#suits(this.#orders[0]!))
+    );
+  }
+
+  /** Factors in one order; if it suits, it is the one in use. */
+  #suits(order: Order): boolean {
+    if (--order.factorsLeft < 0) this.#compile(order);
+    if (!order.work.factor()) return false;
+    if (order !== this.#orders[0]) this.#orders = [order, ...this.#orders.filter((other) => other !== order)];
+    return true;
+  }
+
   #reorder(): boolean {
-    this.orderings++;
     const { g, c, coefficients } = this.memory;
+    for (let k = 0; k < g.length; k++) if (!(Math.abs(g[k]) < LARGEST_CONDUCTANCE)) return false;
+    this.orderings++;
     const perSecond = coefficients[3];
     const values = Float64Array.from(
       this.pattern.row,
@@ -80,46 +110,43 @@ export class PairSystem {
     const ordering = order(this.pattern, { real: values, columnScale: this.#columnScale, varying });
     if ("singularColumns" in ordering) return false;
     const elimination = record(this.pattern, ordering, varying);
-    this.#elimination = elimination;
-    this.#work = pairLoops(this.pattern, this.kinds, this.memory, elimination);
-    const { factor, fixedFactor } = costOf(elimination);
-    const worth = this.#compiling !== "never" && factor + fixedFactor <= MOST_COMPILED;
-    this.#factorsLeft =
-      worth && this.#codes < MOST_CODES ? FACTORS_BEFORE_COMPILING : Number.POSITIVE_INFINITY;
-    if (this.#compiling === "at once") this.#factorsLeft = 0;
+    const work = pairLoops(this.pattern, this.kinds, this.memory, elimination);
+    const fresh = { elimination, work, compiled: false, factorsLeft: this.#patience(elimination) };
+    this.#orders = [fresh, ...this.#orders].slice(0, MOST_KEPT);
     return true;
   }
 
-  /** Gives up the order: the next factorisation finds one that suits its values. */
-  startOver(): void {
-    this.#work = pairLoops(this.pattern, this.kinds, this.memory);
-    this.#factorsLeft = Number.POSITIVE_INFINITY;
+  /** Factorisations by loops before code is made for an elimination. */
+  #patience(elimination: Elimination): number {
+    const cost = multiplyAdds(elimination);
+    const worth = cost <= MOST_COMPILED && this.#coded + cost <= MOST_CODED;
+    if (!worth || this.#compiling === "never") return Number.POSITIVE_INFINITY;
+    return this.#compiling === "at once" ? 0 : FACTORS_BEFORE_COMPILING;
   }
 
-  /** Factors the matrix, in a new order if need be. Returns false if nothing determines some unknown. */
-  factor(): boolean {
-    if (--this.#factorsLeft < 0) this.#compile();
-    if (this.#work.factor()) return true;
-    if (!this.#reorder()) return false;
-    if (this.#factorsLeft === 0) this.#compile();
-    return this.#work.factor();
-  }
-
-  /** What is computed at both points; another after `factor` has found a new order or code. */
-  get work(): PairWork {
-    return this.#work;
-  }
-
-  #compile(): void {
-    this.#factorsLeft = Number.POSITIVE_INFINITY;
-    const elimination = this.#elimination;
+  #compile(order: Order): void {
+    order.factorsLeft = Number.POSITIVE_INFINITY;
     const { memory, pages } = this.#room;
-    if (elimination === undefined || memory === undefined) return;
-    const machine = compile(this.pattern, this.kinds, elimination, this.#places, memory, pages);
+    if (memory === undefined) return;
+    const machine = compile(this.pattern, this.kinds, order.elimination, this.#places, memory, pages);
     if (machine === undefined) return;
-    this.#codes++;
-    this.#work = machine;
+    this.#coded += multiplyAdds(order.elimination);
+    order.work = machine;
+    order.compiled = true;
   }
+}
+
+function multiplyAdds(elimination: Elimination): number {
+  const { factor, fixedFactor } = costOf(elimination);
+  return factor + fixedFactor;
+}
+
+/** An order of elimination, what works in it, and how often it may be used before code is made. */
+interface Order {
+  readonly elimination: Elimination;
+  work: PairWork;
+  compiled: boolean;
+  factorsLeft: number;
 }
 
 function compile(

@@ -167,7 +167,7 @@ export class Collocation {
       if (change * left < SETTLED && left < 1) return true;
       if (iteration > 0 && rate > 0.5 && this.#largest() < NEAR) return true;
       // factors as new that do not bring it nearer have lost too much by their order
-      const lost = rate > SLOW && last < Number.POSITIVE_INFINITY && this.#moved() < STRAIGHT;
+      const lost = change > 1 && rate > SLOW && last < Number.POSITIVE_INFINITY && this.#moved() < STRAIGHT;
       if (fresh && lost && reorders-- > 0) pair.startOver();
       stale = left > SLOW || lost;
       last = change;

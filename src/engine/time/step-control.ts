@@ -12,7 +12,7 @@ const LEAST_SWING = { node: 1e-3, branch: 1e-4, speed: 1e-3, temperature: 1 } as
 const STEPS_THAT_ADD_UP = 5;
 
 /** What lies between the points may be off by so much less than the tolerance. */
-const GAP = 2;
+const GAP = 3;
 /** Differences of voltages smaller than this are rounding, V. */
 const ROUNDING = 1e-10;
 
