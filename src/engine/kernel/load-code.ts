@@ -17,9 +17,9 @@ export function movedCode(
     for (const point of POINTS) {
       const { x, moved } = taken[d][point];
       local.forEach((k, m) => {
-        code.base().loadDouble(places.x + unknown[m] * PAIR + point * BYTES);
-        code.loadDouble(x + k * BYTES).sub();
-        code.storeDouble(moved + k * BYTES);
+        code.base().loadSingle(places.x + unknown[m] * PAIR + point * BYTES);
+        code.loadSingle(x + k * BYTES).minus();
+        code.storeSingle(moved + k * BYTES);
       });
     }
   });
@@ -63,36 +63,36 @@ export function loadCode(
   for (const [row, list] of rows) {
     for (const point of POINTS) {
       const address = row * PAIR + point * BYTES;
-      code.base().loadDouble(places.f + address);
+      code.base().loadSingle(places.f + address);
       for (const { d, at } of list) {
         const { current, slope } = taken[d][point];
         tangent(code, devices[d].slopeAt, devices[d].size, at, current, slope, taken[d][point].moved);
-        code.sub();
+        code.minus();
       }
-      code.storeDouble(places.f + address);
-      code.base().loadDouble(places.q + address);
+      code.storeSingle(places.f + address);
+      code.base().loadSingle(places.q + address);
       for (const { d, at } of list) {
         const { charge, capacitance } = taken[d][point];
         tangent(code, devices[d].chargeAt, devices[d].size, at, charge, capacitance, taken[d][point].moved);
-        code.add();
+        code.plus();
       }
-      code.storeDouble(places.q + address);
+      code.storeSingle(places.q + address);
     }
   }
   const slopes = addends(devices, ({ slopeSlot, slopeAt }) => [slopeSlot, slopeAt]);
   for (const [s, list] of slopes) {
     for (const point of POINTS) {
-      code.base().loadDouble(places.linearG + s * BYTES);
-      for (const { d, at } of list) code.loadDouble(taken[d][point].slope + at * BYTES).add();
-      code.storeDouble(places.g + (CONDUCTANCE * s + 2 * point) * BYTES);
+      code.base().loadSingle(places.linearG + s * BYTES);
+      for (const { d, at } of list) code.loadSingle(taken[d][point].slope + at * BYTES).plus();
+      code.storeSingle(places.g + (CONDUCTANCE * s + 2 * point) * BYTES);
     }
   }
   const charges = addends(devices, ({ chargeSlot, chargeAt }) => [chargeSlot, chargeAt]);
   for (const [s, list] of charges) {
     for (const point of POINTS) {
-      code.base().loadDouble(places.linearC + s * BYTES);
-      for (const { d, at } of list) code.loadDouble(taken[d][point].capacitance + at * BYTES).add();
-      code.storeDouble(places.c + s * PAIR + point * BYTES);
+      code.base().loadSingle(places.linearC + s * BYTES);
+      for (const { d, at } of list) code.loadSingle(taken[d][point].capacitance + at * BYTES).plus();
+      code.storeSingle(places.c + s * PAIR + point * BYTES);
     }
   }
   return { name: "load", takesDoubles: 0, givesDouble: false, pairs: 0, code };
@@ -108,14 +108,14 @@ function tangent(
   slope: number,
   moved: number,
 ): void {
-  code.loadDouble(value + row * BYTES);
+  code.loadSingle(value + row * BYTES);
   for (const at of slopesAt) {
     if (Math.floor(at / size) !== row) continue;
     code
-      .loadDouble(slope + at * BYTES)
-      .loadDouble(moved + (at % size) * BYTES)
-      .mul()
-      .add();
+      .loadSingle(slope + at * BYTES)
+      .loadSingle(moved + (at % size) * BYTES)
+      .times()
+      .plus();
   }
 }
 

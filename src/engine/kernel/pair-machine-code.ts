@@ -23,8 +23,23 @@ export class PairMachineCode extends MachineCode {
   /** The second where it is larger, else the first: one instruction, but for no-numbers. */
   largerPair = (): this => this.#vector(0xf7);
 
-  max(): this {
-    this.bytes.push(0xa5);
+  #single(...codes: number[]): this {
+    this.bytes.push(...codes);
     return this;
+  }
+
+  /** The same on single doubles. */
+  max = (): this => this.#single(0xa5);
+  plus = (): this => this.#single(0xa0);
+  minus = (): this => this.#single(0xa1);
+  times = (): this => this.#single(0xa2);
+
+  loadSingle(address: number): this {
+    return this.base().#single(0x2b, 3).unsigned(address);
+  }
+
+  /** Stores the double on the stack; `base()` must have been pushed before it. */
+  storeSingle(address: number): this {
+    return this.#single(0x39, 3).unsigned(address);
   }
 }
