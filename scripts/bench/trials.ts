@@ -1,4 +1,6 @@
 import { LuDecomposition } from "ml-matrix";
+import { Specimens } from "../../src/bench/spread/specimen.ts";
+import type { Variable } from "../../src/bench/spread/variables.ts";
 import type { Circuit, DeviceType, Part } from "../../src/circuit/circuit.ts";
 import { costOf } from "../../src/engine/kernel/elimination.ts";
 import { kindOf } from "../../src/parts/index.ts";
@@ -21,8 +23,16 @@ const ALLOWED = 1e-7;
  * processor time of this process, its compiler and garbage collector included.
  */
 export async function trials(standings: readonly Standing[], multiplyAdd: MultiplyAdd): Promise<Findings> {
-  const rooms = standings.map((standing) => ({ standing, gains: new Float64Array(2 * POINTS), steps: 0 }));
-  const { seconds, worst } = batches(rooms);
+  const variables = scattersOf(standings[0]!.circuit);
+  const rooms = standings.map(
+    (standing): Room => ({
+      standing,
+      specimens: new Specimens(standing.circuit, variables, standing.circuit.ambientCelsius),
+      gains: new Float64Array(2 * POINTS),
+      steps: 0,
+    }),
+  );
+  const { seconds, worst } = batches(rooms, variables.length);
   const total = seconds.reduce((sum, one) => sum + one, 0);
   const each = seconds.map((one) => one / (TRIALS / BATCHES));
   const { min, median } = timing("", each);
@@ -54,18 +64,17 @@ export async function trials(standings: readonly Standing[], multiplyAdd: Multip
 }
 
 /** Runs all trials; seconds of processor time by batch, and the largest difference to a reference. */
-function batches(rooms: readonly Room[]) {
+function batches(rooms: readonly Room[], variables: number) {
   const random = seeded(SEED);
   const hertz = frequencies(POINTS);
-  const scatters = scattersOf(rooms[0]!.standing.circuit);
-  const factors = new Float64Array(scatters.length);
+  const shares = new Float64Array(variables);
   const seconds: number[] = [];
   let worst = 0;
   for (let batch = 0; batch < BATCHES; batch++) {
     const before = process.cpuUsage();
     for (let trial = 0; trial < TRIALS / BATCHES; trial++) {
-      for (let k = 0; k < factors.length; k++) factors[k] = random();
-      for (const room of rooms) tryOut(room, scatters, factors, hertz);
+      for (let k = 0; k < shares.length; k++) shares[k] = random();
+      for (const room of rooms) tryOut(room, shares, hertz);
     }
     const { user, system } = process.cpuUsage(before);
     seconds.push((user + system) * 1e-6);
@@ -76,70 +85,48 @@ function batches(rooms: readonly Room[]) {
 
 interface Room {
   readonly standing: Standing;
+  readonly specimens: Specimens;
   /** Real and imaginary part of the gain, by frequency. */
   readonly gains: Float64Array;
   steps: number;
 }
 
-/** A value of one part that differs from sample to sample: between `low` and `high`. */
-interface Scatter {
-  readonly part: number;
-  readonly key: string;
-  readonly low: number;
-  readonly high: number;
-}
+/** A value of one part that differs from sample to sample: anywhere between `low` and `high`. */
+const scatter = (part: Part, index: number, key: string, low: number, high: number): Variable => ({
+  part: part.name,
+  quantity: key,
+  index,
+  values: [{ key, at: (share) => low + (high - low) * share }],
+});
 
-function scattersOf(circuit: Circuit): Scatter[] {
+function scattersOf(circuit: Circuit): Variable[] {
   return circuit.parts.flatMap((part, k) => [...toleranceOf(part, k), ...spreadOf(part, k, circuit.types)]);
 }
 
-function toleranceOf(part: Part, index: number): Scatter[] {
+function toleranceOf(part: Part, index: number): Variable[] {
   const key = kindOf(part).bare?.[0]?.key;
   const nominal = part.values[key ?? ""];
   if (part.tolerance === undefined || key === undefined || nominal === undefined) return [];
   const { low, high } = part.tolerance;
-  return [{ part: index, key, low: nominal * (1 + low), high: nominal * (1 + high) }];
+  return [scatter(part, index, key, nominal * (1 + low), nominal * (1 + high))];
 }
 
-function spreadOf(part: Part, index: number, types: Circuit["types"]): Scatter[] {
+function spreadOf(part: Part, index: number, types: Circuit["types"]): Variable[] {
   const figures: DeviceType["figures"] = types[part.type ?? ""]?.figures ?? {};
   if (part.kind !== "transistor") return [];
   const { leakage } = figures;
   const [least, greatest] = [figures["spread.least"], figures["spread.greatest"]];
   return [
-    ...(least && greatest ? [{ part: index, key: "hfe", low: least, high: greatest }] : []),
-    ...(leakage
-      ? [{ part: index, key: "leakage", low: leakage / 2, high: figures["leakage.max"] ?? leakage }]
-      : []),
+    ...(least && greatest ? [scatter(part, index, "hfe", least, greatest)] : []),
+    ...(leakage ? [scatter(part, index, "leakage", leakage / 2, figures["leakage.max"] ?? leakage)] : []),
   ];
 }
 
-/** The mode's circuit with the values of one sample. */
-function sampleOf(circuit: Circuit, scatters: readonly Scatter[], factors: Float64Array): Circuit {
-  const parts = circuit.parts.slice();
-  let written = -1;
-  let values: Record<string, number> = {};
-  for (let k = 0; k < scatters.length; k++) {
-    const { part, key, low, high } = scatters[k]!;
-    if (part !== written) {
-      values = { ...circuit.parts[part]!.values };
-      parts[part] = { ...circuit.parts[part]!, values };
-      written = part;
-    }
-    values[key] = low + (high - low) * factors[k]!;
-  }
-  return { ...circuit, parts };
-}
-
-function tryOut(
-  room: Room,
-  scatters: readonly Scatter[],
-  factors: Float64Array,
-  hertz: readonly number[],
-): void {
-  const { standing, gains } = room;
-  const { solver, smallSignal, point, circuit } = standing;
-  if (!solver.retune(sampleOf(circuit, scatters, factors), circuit.ambientCelsius)) {
+function tryOut(room: Room, shares: Float64Array, hertz: readonly number[]): void {
+  const { standing, specimens, gains } = room;
+  const { solver, smallSignal, point } = standing;
+  const { circuit, ambientCelsius } = specimens.at(shares);
+  if (!solver.retune(circuit, ambientCelsius)) {
     throw new Error("a sample is not of the recorder's structure");
   }
   const found = solved(solver, point.state);

@@ -20,6 +20,9 @@ export class Jacobian {
   /** Times the matrix was put in a new order. */
   orderings = 0;
   readonly #pattern: Pattern;
+  /** Slots row by row, and where each row of them begins. */
+  readonly #slots: Int32Array;
+  readonly #start: Int32Array;
   readonly #columnScale: Float64Array;
   readonly #isVarying: Uint8Array;
   #lu: RealLu | undefined;
@@ -30,6 +33,7 @@ export class Jacobian {
 
   constructor(pattern: Pattern, varyingSlots: Int32Array, columnScale: Float64Array) {
     this.#pattern = pattern;
+    [this.#slots, this.#start] = slotsByRow(pattern);
     this.#columnScale = columnScale;
     this.varyingSlots = varyingSlots;
     this.varying = new Float64Array(varyingSlots.length);
@@ -51,9 +55,17 @@ export class Jacobian {
 
   /** b ← b + (constant part)·x. */
   addConstantTimes(x: Float64Array, b: Float64Array): void {
-    const { row, column } = this.#pattern;
+    const { size, column } = this.#pattern;
     const { constant } = this;
-    for (let s = 0; s < constant.length; s++) b[row[s]!]! += constant[s]! * x[column[s]!]!;
+    const [slots, start] = [this.#slots, this.#start];
+    for (let r = 0; r < size; r++) {
+      let sum = b[r]!;
+      for (let k = start[r]!; k < start[r + 1]!; k++) {
+        const slot = slots[k]!;
+        sum += constant[slot]! * x[column[slot]!]!;
+      }
+      b[r] = sum;
+    }
   }
 
   /** x ← matrix⁻¹·b. Returns the unknowns that nothing determines, if there are any. */
@@ -109,4 +121,17 @@ export class Jacobian {
   get elimination(): Elimination | undefined {
     return this.#lu?.elimination;
   }
+}
+
+/** Slots of a pattern in order of their rows, and where each row of them begins. */
+function slotsByRow({ size, row }: Pattern): [slots: Int32Array, start: Int32Array] {
+  const start = new Int32Array(size + 1);
+  for (const r of row) start[r + 1]!++;
+  for (let r = 0; r < size; r++) start[r + 1]! += start[r]!;
+  const next = start.slice();
+  const slots = new Int32Array(row.length);
+  row.forEach((r, slot) => {
+    slots[next[r]!++] = slot;
+  });
+  return [slots, start];
 }

@@ -1,10 +1,10 @@
 import type { Circuit, Part } from "../circuit/circuit.ts";
 import { ZERO_CELSIUS } from "../devices/constants.ts";
 import { kindOf } from "../parts/index.ts";
-import { FOUND, type Surroundings } from "../parts/kind.ts";
+import { FOUND, type PartKind, type Surroundings } from "../parts/kind.ts";
 import { type PlacedDevice, placeDevices } from "./devices.ts";
 import { type FreeNodes, freeNodes } from "./islands.ts";
-import { rewriteStamp, type Stamps, writeStamps } from "./stamps.ts";
+import { Rewriter, rewriteStamp, type Stamps, writeStamps } from "./stamps.ts";
 import { numberUnknowns, type Unknowns } from "./unknowns.ts";
 
 /** Temperature and heating of a run. */
@@ -23,6 +23,8 @@ export interface Network {
   readonly unknowns: Unknowns;
   readonly stamps: Stamps;
   readonly devices: readonly PlacedDevice[];
+  /** Kind of each part. */
+  readonly kinds: readonly PartKind[];
   /** Nodes that nothing holds at direct current, and at any frequency. */
   freeAtDc: FreeNodes;
   freeAtAc: FreeNodes;
@@ -43,6 +45,7 @@ export function network(circuit: Circuit, { ambientCelsius, isothermal }: Networ
     unknowns,
     stamps,
     devices: placeDevices(circuit, unknowns, surroundings),
+    kinds: circuit.parts.map(kindOf),
     freeAtDc: freeNodes(circuit, unknowns, stamps, false),
     freeAtAc: freeNodes(circuit, unknowns, stamps, true),
   };
@@ -73,14 +76,20 @@ export function retune(network: Network, circuit: Circuit, ambientCelsius: numbe
   network.ambientKelvin = ambientKelvin;
   const surroundings = { circuit, ambientKelvin };
   const changed = (k: number) => everything || circuit.parts[k] !== before[k];
+  const rewriter = new Rewriter(network.stamps);
+  let changesState = false;
   for (let k = 0; k < before.length; k++) {
-    const part = circuit.parts[k]!;
     if (!changed(k)) continue;
-    if (!sameWords(before[k]!, part) || !rewriteStamp(network.stamps, part, k, surroundings)) return false;
+    const part = circuit.parts[k]!;
+    const kind = network.kinds[k]!;
+    if (kind.keyword !== part.kind || !sameWords(before[k]!, part)) return false;
+    if (!rewriter.rewrite(part, kind, k, surroundings)) return false;
+    changesState ||= kind.events !== undefined;
   }
-  const changesState = circuit.parts.some((part, k) => changed(k) && kindOf(part).events !== undefined);
   if (changesState) refreshFreeNodes(network);
-  return network.devices.every((placed) => !changed(placed.part) || replaceDevice(placed, surroundings));
+  return network.devices.every(
+    (placed) => !changed(placed.part) || replaceDevice(placed, network.kinds[placed.part]!, surroundings),
+  );
 }
 
 function refreshFreeNodes(network: Network): void {
@@ -119,12 +128,14 @@ export function reshape(network: Network, circuit: Circuit): boolean {
   }
   network.freeAtDc = freeNodes(circuit, network.unknowns, network.stamps, false);
   network.freeAtAc = freeNodes(circuit, network.unknowns, network.stamps, true);
-  return network.devices.every((placed) => !changed(placed.part) || replaceDevice(placed, surroundings));
+  return network.devices.every(
+    (placed) => !changed(placed.part) || replaceDevice(placed, network.kinds[placed.part]!, surroundings),
+  );
 }
 
-function replaceDevice(placed: PlacedDevice, surroundings: Surroundings): boolean {
+function replaceDevice(placed: PlacedDevice, kind: PartKind, surroundings: Surroundings): boolean {
   const part = surroundings.circuit.parts[placed.part]!;
-  const device = kindOf(part).equations?.(part, surroundings);
+  const device = kind.equations?.(part, surroundings);
   if (device?.size !== placed.device.size) return false;
   placed.device = device;
   return true;

@@ -1,6 +1,6 @@
 import type { Circuit, Part } from "../circuit/circuit.ts";
 import { kindOf } from "../parts/index.ts";
-import type { Stamp, Surroundings } from "../parts/kind.ts";
+import type { PartKind, Stamp, Surroundings } from "../parts/kind.ts";
 import type { Unknowns } from "./unknowns.ts";
 
 /** Entries that the parts write, in the order of the calls; `value` changes with the parts' values. */
@@ -65,8 +65,8 @@ function stampPart(part: Part, locals: Int32Array, writing: Writing, surrounding
   kindOf(part).stamp?.(part, stamp, surroundings);
 }
 
-/** Writes values over those of one part, in the order of its calls. */
-class Rewriter implements Stamp {
+/** Writes values over those of one part after the other, in the order of their calls. */
+export class Rewriter implements Stamp {
   readonly #stamps: Stamps;
   #g = 0;
   #c = 0;
@@ -77,7 +77,18 @@ class Rewriter implements Stamp {
     this.#stamps = stamps;
   }
 
-  begin(part: number): void {
+  /**
+   * Rewrites the values of one part (index into `Circuit.parts`), which has other values in the same
+   * structure. Returns false, with the stamps no longer to be used, if the structure is not the same.
+   */
+  rewrite(part: Part, kind: PartKind, index: number, surroundings: Surroundings): boolean {
+    if (kind.stamp === undefined) return true;
+    this.#begin(index);
+    kind.stamp(part, this, surroundings);
+    return this.#ended(index);
+  }
+
+  #begin(part: number): void {
     const { g, c, supply, signal } = this.#stamps;
     this.#g = g.start[part]!;
     this.#c = c.start[part]!;
@@ -86,7 +97,7 @@ class Rewriter implements Stamp {
   }
 
   /** Whether the part made exactly the calls it made before. */
-  ended(part: number): boolean {
+  #ended(part: number): boolean {
     const { g, c, supply, signal } = this.#stamps;
     return (
       this.#g === g.start[part + 1] &&
@@ -113,13 +124,10 @@ class Rewriter implements Stamp {
   }
 }
 
-/**
- * Rewrites the values of one part (index into `Circuit.parts`), which has other values in the same
- * structure. Returns false, with the stamps no longer to be used, if the structure is not the same.
- */
-export function rewriteStamp(stamps: Stamps, part: Part, index: number, surroundings: Surroundings): boolean {
-  const rewriter = new Rewriter(stamps);
-  rewriter.begin(index);
-  kindOf(part).stamp?.(part, rewriter, surroundings);
-  return rewriter.ended(index);
-}
+/** Rewrites the values of one part, as `Rewriter` does. */
+export const rewriteStamp = (
+  stamps: Stamps,
+  part: Part,
+  index: number,
+  surroundings: Surroundings,
+): boolean => new Rewriter(stamps).rewrite(part, kindOf(part), index, surroundings);

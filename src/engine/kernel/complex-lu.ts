@@ -23,6 +23,7 @@ export class ComplexLu {
   readonly elimination: Elimination;
   readonly #stage: FixedStage;
   readonly #solution: Solution;
+  readonly #varyingSlots: Int32Array;
   #replay: ComplexReplay;
   #replaysLeft: number;
 
@@ -31,6 +32,8 @@ export class ComplexLu {
     this.#stage = new FixedStage(elimination);
     const worth = compiling !== "never" && costOf(elimination).factor <= MOST_COMPILED;
     this.#replaysLeft = worth ? REPLAYS_BEFORE_COMPILING : Number.POSITIVE_INFINITY;
+    const { entryOfSlot, isVarying } = elimination;
+    this.#varyingSlots = Int32Array.from(entryOfSlot.keys()).filter((s) => isVarying[entryOfSlot[s]] === 1);
     this.#replay = interpretReplay(elimination);
     this.#solution = new Solution(elimination, this.#stage, this.#replay);
     if (worth && compiling === "at once") this.#compile();
@@ -52,14 +55,13 @@ export class ComplexLu {
     this.#solution.moveTo(machine);
   }
 
-  /** Loads G by slot, and C by slot for the slots that have one. Returns false if the order does not suit G. */
+  /** Loads G by slot, and C by slot where slots vary. Returns false if the order does not suit G. */
   fix(g: Float64Array, c: Float64Array): boolean {
     const sound = this.#stage.load(g);
     const { entryOfSlot } = this.elimination;
     const { g: base, c: reactive } = this.#replay;
     base.set(this.#stage.entries);
-    reactive.fill(0);
-    for (let s = 0; s < entryOfSlot.length; s++) reactive[entryOfSlot[s]] += c[s];
+    for (const s of this.#varyingSlots) reactive[entryOfSlot[s]] = c[s];
     measureRows(this.#replay, this.elimination);
     return sound;
   }

@@ -36,20 +36,21 @@ const LEAST_OF_ALL = 1e-150;
 
 /**
  * Takes note of how large each varying row is, from `g` and `c` as just loaded: a pivot is too small if it is
- * small beside its row's largest real and imaginary parts.
+ * small beside the sum of its row's real and imaginary parts.
  */
 export function measureRows(
   { g, c, leastG, leastC }: ComplexReplay,
   { size, fixed, firstVarying, start }: Elimination,
 ): void {
   for (let i = fixed; i < size; i++) {
-    let [largestG, largestC] = [0, 0];
+    let sumG = 0;
+    let sumC = 0;
     for (let e = firstVarying[i]; e < start[i + 1]; e++) {
-      largestG = Math.max(largestG, Math.abs(g[e]));
-      largestC = Math.max(largestC, Math.abs(c[e]));
+      sumG += Math.abs(g[e]);
+      sumC += Math.abs(c[e]);
     }
-    leastG[i] = LEAST_PIVOT * largestG + LEAST_OF_ALL;
-    leastC[i] = LEAST_PIVOT * largestC;
+    leastG[i] = LEAST_PIVOT * sumG + LEAST_OF_ALL;
+    leastC[i] = LEAST_PIVOT * sumC;
   }
 }
 

@@ -2,6 +2,7 @@ import type { Elimination } from "./elimination.ts";
 import { type CodedFunction, MachineCode } from "./machine-code.ts";
 import { BYTES, IMAGINARY, NUMBER, type Places } from "./places.ts";
 import type { Reality } from "./reality.ts";
+import { updatesOf } from "./updates.ts";
 
 /** Locals of `factor`: two doubles come in; the rest are pairs. */
 const OMEGA_FIRST = 0;
@@ -53,7 +54,7 @@ class RowWriter {
   write(): void {
     const { start, firstVarying, diagonal, column } = this.#elimination;
     const i = this.#i;
-    const updates = this.#updates();
+    const updates = updatesOf(this.#elimination, i);
     for (let e = firstVarying[i]; e < start[i + 1]; e++) {
       this.#load(e);
       for (const [l, u] of updates.get(column[e]) ?? []) this.#takeProduct(l, u);
@@ -61,21 +62,6 @@ class RowWriter {
       else if (e === diagonal[i]) this.#finishPivot();
       else this.#store(e, RE);
     }
-  }
-
-  /** By column, the products of an entry of L and one of U that are to be taken away, in order. */
-  #updates(): Map<number, [l: number, u: number][]> {
-    const { start, firstVarying, diagonal, column } = this.#elimination;
-    const updates = new Map<number, [number, number][]>();
-    for (let l = firstVarying[this.#i]; l < diagonal[this.#i]; l++) {
-      const k = column[l];
-      for (let u = diagonal[k] + 1; u < start[k + 1]; u++) {
-        const list = updates.get(column[u]);
-        if (list === undefined) updates.set(column[u], [[l, u]]);
-        else list.push([l, u]);
-      }
-    }
-    return updates;
   }
 
   /** Local of an entry of L; its imaginary part is the next. */

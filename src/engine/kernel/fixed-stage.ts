@@ -1,7 +1,10 @@
-import type { Elimination } from "./elimination.ts";
+import { costOf, type Elimination } from "./elimination.ts";
 
-/** A pivot smaller than this share of its row's largest entry of U calls for a new order. */
+/** A pivot smaller than this share of the sum of its row's entries of U calls for a new order. */
 export const LEAST_PIVOT = 1e-7;
+
+/** Up to so many multiply-adds the entries that they change are listed one by one. */
+const MOST_LISTED = 5_000;
 
 /**
  * The first stage of every replay: the constant values are loaded and the fixed pivots eliminated from
@@ -14,50 +17,103 @@ export class FixedStage {
   readonly entries: Float64Array;
   /** 1 / pivot of the fixed rows. */
   readonly inverse: Float64Array;
+  /** Rows with multiples of fixed rows, ascending. */
+  readonly #touched: Int32Array;
+  /** For each multiply-add, in the order of the elimination, the entry that it changes, if they are listed. */
+  readonly #targets: Int32Array | undefined;
   /** Where each column lies in the row being worked on. */
   readonly #entryAt: Int32Array;
 
   constructor(elimination: Elimination) {
+    const { size, start, firstVarying } = elimination;
     this.elimination = elimination;
     this.entries = new Float64Array(elimination.column.length);
     this.inverse = new Float64Array(elimination.fixed);
-    this.#entryAt = new Int32Array(elimination.size);
+    this.#entryAt = new Int32Array(size);
+    const rows = Int32Array.from({ length: size }, (_, i) => i);
+    this.#touched = rows.filter((i) => start[i] < firstVarying[i]);
+    if (costOf(elimination).fixedFactor <= MOST_LISTED) this.#targets = this.#listed();
+  }
+
+  #listed(): Int32Array {
+    const { start, firstVarying, diagonal, column } = this.elimination;
+    const targets: number[] = [];
+    for (const i of this.#touched) {
+      this.#locate(i);
+      for (let e = start[i]; e < firstVarying[i]; e++) {
+        const k = column[e];
+        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) targets.push(this.#entryAt[column[u]]);
+      }
+    }
+    return Int32Array.from(targets);
+  }
+
+  #locate(i: number): void {
+    const { start, column } = this.elimination;
+    for (let e = start[i]; e < start[i + 1]; e++) this.#entryAt[column[e]] = e;
   }
 
   /** Loads constant values by slot. Returns false if a fixed pivot turned out too small. */
   load(values: Float64Array): boolean {
-    const { size, fixed, start, firstVarying, diagonal, column, entryOfSlot } = this.elimination;
-    const { entries, inverse } = this;
-    const entryAt = this.#entryAt;
+    const { entryOfSlot, fixed } = this.elimination;
+    const { entries } = this;
     entries.fill(0);
     for (let s = 0; s < entryOfSlot.length; s++) entries[entryOfSlot[s]] += values[s];
+    const touched = this.#touched;
+    let next = 0;
     let sound = true;
-    for (let i = 0; i < size; i++) {
-      if (start[i] < firstVarying[i]) {
-        for (let e = start[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
+    let done = 0;
+    for (let i = 0; i < fixed; i++) {
+      if (touched[next] === i) {
+        done = this.#reduce(i, done);
+        next++;
       }
-      for (let e = start[i]; e < firstVarying[i]; e++) {
-        const k = column[e];
-        const l = entries[e] * inverse[k];
-        entries[e] = l;
-        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) entries[entryAt[column[u]]] -= l * entries[u];
-      }
-      if (i >= fixed) continue;
-      const pivot = entries[diagonal[i]];
-      let largest = 0;
-      for (let u = diagonal[i] + 1; u < start[i + 1]; u++) largest = Math.max(largest, Math.abs(entries[u]));
-      if (!(Math.abs(pivot) > LEAST_PIVOT * largest) || pivot === 0) sound = false;
-      inverse[i] = 1 / pivot;
+      if (!this.#invert(i)) sound = false;
     }
+    for (; next < touched.length; next++) done = this.#reduce(touched[next], done);
     return sound;
+  }
+
+  /** Takes the multiples of fixed rows from row i; `done` multiply-adds were before it. Returns how many are now. */
+  #reduce(i: number, done: number): number {
+    const { start, firstVarying, diagonal, column } = this.elimination;
+    const { entries, inverse } = this;
+    const targets = this.#targets;
+    const entryAt = this.#entryAt;
+    if (targets === undefined) this.#locate(i);
+    let next = done;
+    for (let e = start[i]; e < firstVarying[i]; e++) {
+      const k = column[e];
+      const l = entries[e] * inverse[k];
+      const end = start[k + 1];
+      entries[e] = l;
+      if (targets === undefined) {
+        for (let u = diagonal[k] + 1; u < end; u++) entries[entryAt[column[u]]] -= l * entries[u];
+      } else {
+        for (let u = diagonal[k] + 1; u < end; u++) entries[targets[next++]] -= l * entries[u];
+      }
+    }
+    return next;
+  }
+
+  /** Notes 1/pivot of a fixed row that is finished; false if the pivot is too small. */
+  #invert(i: number): boolean {
+    const { start, diagonal } = this.elimination;
+    const { entries } = this;
+    const pivot = entries[diagonal[i]];
+    let sum = 0;
+    for (let u = diagonal[i] + 1; u < start[i + 1]; u++) sum += Math.abs(entries[u]);
+    this.inverse[i] = 1 / pivot;
+    return Math.abs(pivot) > LEAST_PIVOT * sum;
   }
 
   /** y ← L⁻¹·b as far as the fixed multipliers go, by place in the elimination. */
   forward(b: Float64Array, y: Float64Array): void {
     const { size, start, firstVarying, column, pivotRow } = this.elimination;
     const { entries } = this;
-    for (let i = 0; i < size; i++) {
-      let sum = b[pivotRow[i]];
+    for (let i = 0; i < size; i++) y[i] = b[pivotRow[i]];
+    for (const i of this.#touched) {
+      let sum = y[i];
       for (let e = start[i]; e < firstVarying[i]; e++) sum -= entries[e] * y[column[e]];
       y[i] = sum;
     }

@@ -1,5 +1,5 @@
 /**
- * A writer of WebAssembly, as much of it as straight-line arithmetic on pairs of doubles needs.
+ * A writer of WebAssembly, as much of it as straight-line arithmetic on doubles and pairs of them needs.
  * Source of the encodings: WebAssembly Core Specification 2.0 (W3C), binary format and vector instructions.
  */
 export class MachineCode {
@@ -85,6 +85,34 @@ export class MachineCode {
   /** Whether each half has a bit set, as an integer, and an integer as a double. */
   allTrue = (): this => this.#vector(0xc3);
   toDouble = (): this => this.#op(0xb7);
+
+  /** Pushes an integer below 64. */
+  integer(value: number): this {
+    return this.#op(0x41).#op(value);
+  }
+
+  double(value: number): this {
+    this.#op(0x44).bytes.push(...new Uint8Array(Float64Array.of(value).buffer));
+    return this;
+  }
+
+  loadDouble(address: number): this {
+    return this.base().#op(0x2b).unsigned(3).unsigned(address);
+  }
+
+  /** Stores the double on the stack; `base()` must have been pushed before it. */
+  storeDouble(address: number): this {
+    return this.#op(0x39).unsigned(3).unsigned(address);
+  }
+
+  abs = (): this => this.#op(0x99);
+  add = (): this => this.#op(0xa0);
+  sub = (): this => this.#op(0xa1);
+  mul = (): this => this.#op(0xa2);
+  div = (): this => this.#op(0xa3);
+  /** Whether the first is greater than the second, as an integer. */
+  greater = (): this => this.#op(0x64);
+  and = (): this => this.#op(0x71);
 }
 
 const DOUBLE = 0x7c;
@@ -95,7 +123,8 @@ export interface CodedFunction {
   readonly name: string;
   readonly takesDoubles: number;
   readonly givesDouble: boolean;
-  /** Locals after the parameters, all pairs. */
+  /** Locals after the parameters: so many doubles, then so many pairs. */
+  readonly doubles?: number;
   readonly pairs: number;
   readonly code: MachineCode;
 }
@@ -142,9 +171,10 @@ export function assemble(functions: readonly CodedFunction[], pages: number): Ui
   return bytes;
 }
 
-function bodyOf({ pairs, code }: CodedFunction): Uint8Array {
+function bodyOf({ doubles = 0, pairs, code }: CodedFunction): Uint8Array {
   const locals = new MachineCode();
-  locals.unsigned(1).unsigned(pairs).bytes.push(PAIR);
+  locals.unsigned(2).unsigned(doubles).bytes.push(DOUBLE);
+  locals.unsigned(pairs).bytes.push(PAIR);
   const size = new MachineCode().unsigned(locals.bytes.length + code.bytes.length + 1).bytes;
   return concatenate([size, locals.bytes, code.bytes, [0x0b]]);
 }
