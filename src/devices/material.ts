@@ -54,7 +54,9 @@ export const MATERIALS: Readonly<Record<MaterialName, Material>> = {
  */
 export function saturationRatio(kelvin: number, bandGap: number, ideality = 1): number {
   const exponent = (bandGap / ideality / VOLTS_PER_KELVIN) * (1 / REFERENCE_KELVIN - 1 / kelvin);
-  return (kelvin / REFERENCE_KELVIN) ** (3 / ideality) * Math.exp(exponent);
+  const ratio = kelvin / REFERENCE_KELVIN;
+  const cubed = ratio * ratio * ratio;
+  return (ideality === 1 ? cubed : cubed ** (1 / ideality)) * Math.exp(exponent);
 }
 
 /** d ln(saturation current)/dT at `kelvin`, 1/K. */

@@ -80,8 +80,10 @@ export class Transistor {
     this.#vt = thermalVoltage(kelvin);
     this.#saturation = p.saturationCurrent * saturationRatio(kelvin, p.material.bandGap);
     this.#saturationSlope = saturationSlope(kelvin, p.material.bandGap);
-    this.#gain = p.forwardGain * (kelvin / REFERENCE_KELVIN) ** 1.5;
-    this.#leakage = p.leakageCurrent * 2 ** ((kelvin - REFERENCE_KELVIN) / p.doubling);
+    // powers written out: this is done in every Newton step, and a general power takes long
+    const ratio = kelvin / REFERENCE_KELVIN;
+    this.#gain = p.forwardGain * ratio * Math.sqrt(ratio);
+    this.#leakage = p.leakageCurrent * Math.exp((Math.LN2 * (kelvin - REFERENCE_KELVIN)) / p.doubling);
   }
 
   /** Currents and their derivatives at u, w and junction temperature, written to `state`. */

@@ -20,9 +20,10 @@ export class Jacobian {
   /** Times the matrix was put in a new order. */
   orderings = 0;
   readonly #pattern: Pattern;
-  /** Slots row by row, and where each row of them begins. */
+  /** Slots row by row, where each row of them begins, and their columns. */
   readonly #slots: Int32Array;
   readonly #start: Int32Array;
+  readonly #columns: Int32Array;
   readonly #columnScale: Float64Array;
   readonly #isVarying: Uint8Array;
   #lu: RealLu | undefined;
@@ -34,6 +35,7 @@ export class Jacobian {
   constructor(pattern: Pattern, varyingSlots: Int32Array, columnScale: Float64Array) {
     this.#pattern = pattern;
     [this.#slots, this.#start] = slotsByRow(pattern);
+    this.#columns = this.#slots.map((slot) => pattern.column[slot]!);
     this.#columnScale = columnScale;
     this.varyingSlots = varyingSlots;
     this.varying = new Float64Array(varyingSlots.length);
@@ -55,15 +57,15 @@ export class Jacobian {
 
   /** b ← b + (constant part)·x. */
   addConstantTimes(x: Float64Array, b: Float64Array): void {
-    const { size, column } = this.#pattern;
+    const { size } = this.#pattern;
     const { constant } = this;
-    const [slots, start] = [this.#slots, this.#start];
-    for (let r = 0; r < size; r++) {
+    const slots = this.#slots;
+    const start = this.#start;
+    const columns = this.#columns;
+    for (let r = 0, k = 0; r < size; r++) {
+      const end = start[r + 1]!;
       let sum = b[r]!;
-      for (let k = start[r]!; k < start[r + 1]!; k++) {
-        const slot = slots[k]!;
-        sum += constant[slot]! * x[column[slot]!]!;
-      }
+      for (; k < end; k++) sum += constant[slots[k]!]! * x[columns[k]!]!;
       b[r] = sum;
     }
   }

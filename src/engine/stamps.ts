@@ -68,6 +68,8 @@ function stampPart(part: Part, locals: Int32Array, writing: Writing, surrounding
 /** Writes values over those of one part after the other, in the order of their calls. */
 export class Rewriter implements Stamp {
   readonly #stamps: Stamps;
+  readonly #gValue: Float64Array;
+  readonly #cValue: Float64Array;
   #g = 0;
   #c = 0;
   #supply = 0;
@@ -75,6 +77,8 @@ export class Rewriter implements Stamp {
 
   constructor(stamps: Stamps) {
     this.#stamps = stamps;
+    this.#gValue = stamps.g.value;
+    this.#cValue = stamps.c.value;
   }
 
   /**
@@ -108,11 +112,11 @@ export class Rewriter implements Stamp {
   }
 
   g(_row: number, _column: number, value: number): void {
-    this.#stamps.g.value[this.#g++] = value;
+    this.#gValue[this.#g++] = value;
   }
 
   c(_row: number, _column: number, value: number): void {
-    this.#stamps.c.value[this.#c++] = value;
+    this.#cValue[this.#c++] = value;
   }
 
   supply(_row: number, value: number): void {
