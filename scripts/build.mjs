@@ -1,8 +1,9 @@
-// Bundles the command line and the library into dist/, with the types beside them.
+// Bundles the command line, the library and the page into dist/, with the types beside them.
 import { execFileSync } from "node:child_process";
 import { chmodSync, copyFileSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
+import { buildPage } from "./build-page.mjs";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 
@@ -89,8 +90,9 @@ const built = await Promise.all([
   build(commandLine("preprobe", [])),
   ...AT_ONCE.map((name) => build(commandLine(name, [onlyCommand(name)]))),
   build(library),
+  buildPage(),
 ]);
-const programs = Object.assign({}, ...built.map(({ metafile }) => metafile?.outputs));
+const programs = Object.assign({}, ...built.map(({ metafile } = {}) => metafile?.outputs));
 removeOldPieces(programs);
 for (const path of Object.keys(programs)) escapeLetters(`${root}/${path}`);
 copyFileSync(`${root}/scripts/launcher.cjs`, `${root}/dist/cli.cjs`);

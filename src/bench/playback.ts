@@ -159,6 +159,23 @@ function placed(field: ToleranceField, hertz: readonly number[], deviations: rea
   };
 }
 
+/**
+ * A response that is solved already, as the tape sees it; undefined where the reference frequency is not among its
+ * own or nothing is heard there.
+ */
+export function asPlayed(
+  path: PathResponse,
+  head: Part | undefined,
+  conditions: PlaybackConditions,
+): PlaybackResponse | undefined {
+  const at = path.hertz.indexOf(conditions.reference);
+  if (at < 0 || !(path.gain_db[at]! > SILENT_DB)) return undefined;
+  const more = (list: readonly number[]) => [...list, list[at]!];
+  const { hertz, gain_db, phase_degrees, real, imag } = path;
+  const whole = { phase_degrees: more(phase_degrees), real: more(real), imag: more(imag) };
+  return withTape({ ...path, hertz: more(hertz), gain_db: more(gain_db), ...whole }, head, conditions);
+}
+
 /** What a path that starts at this head adds to its own curve when flux is the input, dB re 1 kHz. */
 export const fluxToEmfDecibels = (head: Part, hertz: number, speed: number | undefined): number =>
   riseDecibels(hertz) + (speed === undefined ? 0 : headDecibels(head.values, hertz, speed));

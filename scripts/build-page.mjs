@@ -1,0 +1,71 @@
+// Bundles the interactive service sheet into one file, dist/preprobe.html: script and style within, named by their
+// hashes in a policy that lets nothing else run or load.
+import { createHash } from "node:crypto";
+import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { build } from "esbuild";
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+
+/** The largest that the file may become, bytes. */
+const LARGEST = 1.2e6;
+
+const NOTICE =
+  "preprobe, MIT licence, the preprobe authors. Within: Preact and its signals (MIT), d3-scale, d3-shape and what they use (ISC).";
+
+async function bundled(entry, more = {}) {
+  const { outputFiles } = await build({
+    absWorkingDir: root,
+    entryPoints: [entry],
+    bundle: true,
+    write: false,
+    minify: true,
+    target: "es2022",
+    charset: "utf8",
+    loader: { ".netlist": "text" },
+    logLevel: "warning",
+    ...more,
+  });
+  return outputFiles[0].text.trim();
+}
+
+/**
+ * A script that no HTML parser ends or changes. The bundler itself escapes `</script` in texts; `<!--` stands in
+ * texts only.
+ */
+function inlined(script) {
+  const safe = script.replaceAll("<!--", "\\x3C!--");
+  if (/<\/script|\0|\r/i.test(safe)) throw new Error("the script cannot stand in a page as it is");
+  return safe;
+}
+
+const hashOf = (text) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
+
+/** Replaces each mark of the frame; a function, since `$` in the text means nothing. */
+const filled = (frame, parts) => frame.replace(/%(POLICY|STYLE|SCRIPT)%/g, (_, name) => parts[name]);
+
+export async function buildPage() {
+  const script = inlined(
+    await bundled("src/page/main.tsx", { format: "iife", banner: { js: `/* ${NOTICE} */` } }),
+  );
+  const style = await bundled("src/page/style.css");
+  const policy = [
+    "default-src 'none'",
+    `script-src ${hashOf(script)} 'wasm-unsafe-eval'`,
+    `style-src ${hashOf(style)}`,
+    "worker-src blob:",
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join("; ");
+  const frame = readFileSync(`${root}/src/page/page.html`, "utf8");
+  const page = filled(frame, { POLICY: policy, STYLE: style, SCRIPT: script });
+  const size = Buffer.byteLength(page);
+  if (size > LARGEST) throw new Error(`dist/preprobe.html would have ${size} bytes, more than ${LARGEST}`);
+  mkdirSync(`${root}/dist`, { recursive: true });
+  writeFileSync(`${root}/dist/preprobe.html`, page);
+  return size;
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  console.log(`dist/preprobe.html: ${await buildPage()} bytes`);
+}

@@ -1,0 +1,59 @@
+/** The netlist of the sheet, read; and the last one that was good. */
+import { computed, type ReadonlySignal } from "@preact/signals";
+import type { Circuit } from "../../circuit/circuit.ts";
+import type { Diagnostic } from "../../circuit/diagnostic.ts";
+import { beside } from "../../language/files.ts";
+import { type ReadResult, readNetlist } from "../../language/index.ts";
+import { files, sheet } from "../state/store.ts";
+
+/** Reads the file `main` and those that it uses. Never throws. */
+export function readFiles(texts: Readonly<Record<string, string>>, main: string): ReadResult {
+  const read = readNetlist(texts[main] ?? "", {
+    file: main,
+    files: (name, from) => texts[beside(name, from)],
+  });
+  if (read.circuit === undefined || read.circuit.parts.length > 0) return read;
+  return { diagnostics: [...read.diagnostics, noParts(main)], sources: read.sources };
+}
+
+const noParts = (file: string): Diagnostic => ({
+  severity: "error",
+  message: "The netlist names no parts",
+  hint: "a netlist has a line for each part",
+  file,
+  line: 1,
+  column: 1,
+  length: 0,
+});
+
+const main = computed(() => sheet.value.main);
+
+/** Circuit, errors and warnings of the netlist as it is now. */
+export const netlist: ReadonlySignal<ReadResult> = computed(() => readFiles(files.value, main.value));
+
+export const diagnostics = computed(() => netlist.value.diagnostics);
+export const errors = computed(() => diagnostics.value.filter(({ severity }) => severity === "error"));
+
+let good: { readonly circuit: Circuit; readonly sources: ReadonlyMap<string, string> } | undefined;
+
+const lastGood = computed(() => {
+  const { circuit, sources } = netlist.value;
+  if (circuit !== undefined) good = { circuit, sources };
+  return good;
+});
+
+/** The last good circuit; undefined before there has been one. */
+export const circuit: ReadonlySignal<Circuit | undefined> = computed(() => lastGood.value?.circuit);
+
+/** Longer remarks are sentences about the circuit, no names. */
+const LONGEST_LABEL = 34;
+
+/** What a part is called: the short remark behind its line in the netlist, `# volume`; else empty. */
+export function labelOf(part: string): string {
+  const found = lastGood.value?.circuit.parts.find(({ name }) => name === part);
+  const line = lastGood.value?.sources.get(found?.place.file ?? "")?.split("\n")[
+    (found?.place.line ?? 0) - 1
+  ];
+  const remark = /#\s*(.*?)\s*$/.exec(line ?? "")?.[1] ?? "";
+  return remark.length <= LONGEST_LABEL ? remark : "";
+}

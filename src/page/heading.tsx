@@ -1,0 +1,74 @@
+/** Title, date, what is wrong if anything is, and the contents line. */
+import { useComputed } from "@preact/signals";
+import { failures, stale } from "./compute/live.ts";
+import { circuit, errors } from "./compute/netlist.ts";
+import { SECTIONS } from "./sections/index.ts";
+import { canRedo, canUndo, dispatch, sheet } from "./state/store.ts";
+import { doAgain, takeBack } from "./undo-keys.tsx";
+
+const MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(" ");
+
+/** `2026-11-25` as `25 Nov 2026`; as it stands if it is no date. */
+export function dateText(iso: string): string {
+  const [, year, month, day] = /^(\d{4})-(\d\d)-(\d\d)$/.exec(iso) ?? [];
+  const name = MONTHS[Number(month) - 1];
+  return name === undefined ? iso : `${Number(day)} ${name} ${year}`;
+}
+
+/** A folded section opens when one jumps to it. */
+const unfold = (id: string) => () => dispatch({ kind: "fold", id, folded: false });
+
+function Contents() {
+  return (
+    <nav aria-label="Contents">
+      <ol class="contents">
+        {SECTIONS.map(({ id, title }, i) => (
+          <li key={id}>
+            <a href={`#${id}`} onClick={unfold(id)}>
+              <b>{i + 1}</b>
+              {title.toLowerCase()}
+            </a>
+          </li>
+        ))}
+      </ol>
+      <p class="back-and-forth">
+        <button type="button" class="word" disabled={!canUndo.value} onClick={takeBack}>
+          undo
+        </button>{" "}
+        <button type="button" class="word" disabled={!canRedo.value} onClick={doAgain}>
+          redo
+        </button>
+      </p>
+    </nav>
+  );
+}
+
+function problemText(): string {
+  const [first, ...more] = errors.value;
+  if (first !== undefined) {
+    const others = more.length === 0 ? "" : ` And ${more.length} more.`;
+    const state = circuit.value === undefined ? "" : " What stands below is the last good state.";
+    return `${first.file}, line ${first.line}: ${first.message}.${others}${state}`;
+  }
+  const said = failures.value.map(({ message, hint }) => (hint ? `${message}; ${hint}` : message));
+  return said.length === 0
+    ? ""
+    : `No solution: ${said.join(". ")}. What stands below is the last good state.`;
+}
+
+export function Heading() {
+  const problem = useComputed(problemText);
+  const title = circuit.value?.title ?? "no circuit yet";
+  return (
+    <header>
+      <div class="title">
+        <h1>{title}</h1>
+        <p class="date">sheet of {dateText(sheet.value.date)}</p>
+      </div>
+      <p class="problem look" role="alert" hidden={!stale.value}>
+        {problem}
+      </p>
+      <Contents />
+    </header>
+  );
+}

@@ -1,0 +1,21 @@
+/**
+ * What a worker can do: one function a name, from plain data and a word of progress to plain data. A new job is
+ * a function and a line here.
+ */
+import { influencesJob } from "./influences.ts";
+import { spreadJob } from "./spread.ts";
+
+/** Told how far a job has come, 0 … 1. */
+export type Progress = (share: number) => void;
+
+/** A job: what it is given and gives back can be cloned to and from a worker. */
+export type Job<Input, Output> = (input: Input, progress: Progress) => Output;
+
+export const JOBS = { spread: spreadJob, influences: influencesJob } satisfies Record<
+  string,
+  Job<never, unknown>
+>;
+
+export type JobName = keyof typeof JOBS;
+export type InputOf<Name extends JobName> = Parameters<(typeof JOBS)[Name]>[0];
+export type OutputOf<Name extends JobName> = ReturnType<(typeof JOBS)[Name]>;

@@ -1,0 +1,11 @@
+/** What page and worker say to each other. */
+export interface Request {
+  readonly job: string;
+  readonly input: unknown;
+}
+
+export type Reply =
+  | { readonly kind: "progress"; readonly share: number }
+  | { readonly kind: "done"; readonly output: unknown }
+  /** A fault of ours: no input of a user's leads here. */
+  | { readonly kind: "failed"; readonly message: string };

@@ -1,0 +1,19 @@
+/** The page's one script: the sheet in a page, and in a worker the hands that work for it. */
+import { render } from "preact";
+import { startSolving } from "./compute/live.ts";
+import { firstSheet } from "./first-sheet.ts";
+import { useScript } from "./long-work/follow.ts";
+import { serveJobs } from "./long-work/serve.ts";
+import { SheetPage } from "./sheet-page.tsx";
+import { startWith } from "./state/store.ts";
+
+function startPage(): void {
+  useScript(document.currentScript?.textContent ?? "");
+  startWith(firstSheet(document));
+  startSolving();
+  const place = document.getElementById("sheet");
+  if (place !== null) render(<SheetPage />, place);
+}
+
+if (typeof document === "undefined") serveJobs(self);
+else startPage();

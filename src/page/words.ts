@@ -1,0 +1,8 @@
+/** Points and figures in words. */
+const PINS: Readonly<Record<string, string>> = { e: "emitter", b: "base", c: "collector" };
+
+/** `T3.c` as `T3 collector`; a net as it is called. */
+export function pointWords(point: string): string {
+  const [, part, pin = ""] = /^(.+)\.([ebc])$/.exec(point) ?? [];
+  return part === undefined ? point : `${part} ${PINS[pin]}`;
+}
