@@ -2,19 +2,22 @@
 import type { Meter } from "../../src/bench/conditions.ts";
 import { meterResistance } from "../../src/bench/meter.ts";
 import type { Random } from "../../src/bench/spread/random.ts";
-import { variablesOf } from "../../src/bench/spread/variables.ts";
 import type { Way } from "../../src/bench/suspects/draft.ts";
 import { type Fault, faultsOf } from "../../src/bench/suspects/faults.ts";
 import type { Reading } from "../../src/bench/suspects/looks.ts";
 import { Plant } from "../../src/bench/suspects/plant.ts";
 import { changed, exchanged, Rig } from "../../src/bench/suspects/rig.ts";
+import { uncertainties } from "../../src/bench/suspects/uncertain.ts";
 import type { Circuit } from "../../src/circuit/circuit.ts";
 import { inMode, modesOf } from "../../src/circuit/conditions.ts";
 
-/** Parts anywhere within their tolerance, transistors anywhere within their type's spread. */
+/**
+ * Parts anywhere within their tolerance (resistors without one within 10 %), transistors anywhere within their type's
+ * spread, batteries within a few per cent.
+ */
 export function scattered(circuit: Circuit, random: Random): Circuit {
   const values = circuit.parts.map((part) => ({ ...part.values }));
-  for (const { index, values: own } of variablesOf(circuit, {})) {
+  for (const { index, values: own } of uncertainties(circuit)) {
     const t = random.even();
     for (const { key, at } of own) values[index]![key] = at(t);
   }
@@ -27,27 +30,47 @@ export interface Trouble {
   readonly way: Way;
 }
 
-const pick = <Item>(list: readonly Item[], random: Random): Item =>
-  list[Math.min(list.length - 1, Math.floor(((random.even() + 1) / 2) * list.length))]!;
+/** Between 0 and 1. */
+const share = (random: Random): number => (random.even() + 1) / 2;
 
-/** Any fault of any part, each alike. */
-export function anyTrouble(circuit: Circuit, random: Random): Trouble {
-  const fault = pick(faultsOf(circuit, new Rig(circuit)), random);
-  const way = pick(fault.ways, random);
-  const next = fault.ways[fault.ways.indexOf(way) + 1];
-  if (way.amount === undefined || next?.amount === undefined) return { fault, way };
-  const share = (random.even() + 1) / 2;
-  const amount = way.amount * (next.amount / way.amount) ** share;
-  const scale = amount / way.amount;
-  const changes = Object.fromEntries(
-    Object.entries(way.changes).map(([part, own]) => [
-      part,
-      Object.fromEntries(
-        Object.entries(own).map(([key, value]) => [key, value === way.amount ? value * scale : value]),
-      ),
-    ]),
-  );
-  return { fault, way: { ...way, amount, changes } };
+function pick<Item>(list: readonly Item[], random: Random, weight: (item: Item) => number = () => 1): Item {
+  const goal = share(random) * list.reduce((sum, item) => sum + weight(item), 0);
+  let passed = 0;
+  const found = list.find((item) => {
+    passed += weight(item);
+    return passed > goal;
+  });
+  return found ?? list.at(-1)!;
+}
+
+/** How faults are drawn: each as often as it is common, or every kind of fault as often as every other. */
+export type Draw = "common" | "uniform";
+
+/** A fault of some part, and of a continuous one any amount between the ends of its grid, evenly over decades. */
+export function anyTrouble(specimen: Circuit, random: Random, draw: Draw = "common"): Trouble {
+  const all = faultsOf(specimen, new Rig(specimen));
+  const key = pick([...new Set(all.map((each) => each.key))], random);
+  const fault =
+    draw === "common"
+      ? pick(all, random, ({ weight }) => weight)
+      : pick(
+          all.filter((each) => each.key === key),
+          random,
+        );
+  const last = fault.ways.length - 1;
+  const cell = Math.floor(share(random) * Math.max(1, last));
+  const [way, next] = [fault.ways[cell]!, fault.ways[Math.min(last, cell + 1)]!];
+  if (way.amount === undefined || next.amount === undefined) return { fault, way };
+  return { fault, way: scaled(way, (next.amount / way.amount) ** share(random)) };
+}
+
+function scaled(way: Way, scale: number): Way {
+  const of = (own: Readonly<Record<string, number>>) =>
+    Object.fromEntries(
+      Object.entries(own).map(([key, value]) => [key, value === way.amount ? value * scale : value]),
+    );
+  const changes = Object.fromEntries(Object.entries(way.changes).map(([part, own]) => [part, of(own)]));
+  return { ...way, amount: way.amount! * scale, changes };
 }
 
 /** Nets that have a pin of a transistor, each once, by that pin; with `everywhere` all the others as well. */
@@ -94,10 +117,18 @@ export function measured(
   return readings;
 }
 
-/** Each reading off by its share of the accuracy, and rounded to what a scale of 100 divisions shows. */
-export function misread(readings: readonly Reading[], accuracy: number, random: Random): readonly Reading[] {
-  return readings.map((reading) => {
-    const value = reading.value * (1 + accuracy * random.even());
-    return { ...reading, value: Math.round(value * 1000) / 1000 };
-  });
-}
+/** Errors of a meter: shares of what it shows, evenly distributed up to its accuracy. */
+export const errorsOf = (count: number, accuracy: number, random: Random): Float64Array =>
+  Float64Array.from({ length: count }, () => accuracy * random.even());
+
+/** Readings as they are noted down: with the meter's errors, to the nearest millivolt. */
+export const misread = (
+  readings: readonly Reading[],
+  accuracy: number,
+  random: Random,
+  errors = errorsOf(readings.length, accuracy, random),
+): readonly Reading[] =>
+  readings.map((reading, k) => ({
+    ...reading,
+    value: Math.round(reading.value * (1 + errors[k]!) * 1000) / 1000,
+  }));

@@ -50,11 +50,11 @@ export function suspects(
     readings: judged(inquiry),
     suspects: groups
       .filter((members) => sum(members) >= WORTH_NAMING)
-      .map((members, k) => suspectOf(inquiry, members, k < PARTED)),
+      .map((members, k) => suspectOf(inquiry, members, !conditions.ranking && k < PARTED)),
     no_fault_probability: none.probability,
     unseen_probability: sum(faults.filter(isUnseen)),
     explained: isExplained(nearestOf(weighed), readings.length),
-    next: nextProbes(inquiry, faults, MOST_PROBES).map(proposed),
+    next: conditions.ranking ? [] : nextProbes(inquiry, faults, MOST_PROBES).map(proposed),
     ...(conditions.pairs && { pairs: pairsOf(inquiry, weighed) }),
   };
 }
@@ -88,11 +88,10 @@ const shown = ({ look }: Reading, value: number): number =>
 function judged(inquiry: Inquiry): readonly JudgedReading[] {
   const { readings, healthy, values, conditions } = inquiry;
   const seen = inquiry.see(undefined, readings, "spread")!;
-  const n = readings.length;
   return readings.map((reading, k) => {
     const { own, common } = noiseOf(reading.look, healthy[k]!, healthy[k]!, healthy[k]!, conditions.accuracy);
     let variance = own ** 2 + common ** 2;
-    for (let v = k; v < seen.effects!.length; v += n) variance += seen.effects![v]! ** 2;
+    for (const effect of seen.effects![k]!) variance += effect ** 2;
     const half = BAND * Math.sqrt(variance);
     const [low, high] = [healthy[k]! - half, healthy[k]! + half];
     return {

@@ -1,26 +1,23 @@
 import type { Circuit } from "../../circuit/circuit.ts";
-import { modesOf } from "../../circuit/conditions.ts";
-import type { Conditions, Meter } from "../conditions.ts";
 import { chosenModes } from "../run.ts";
+import type { Variable } from "../spread/variables.ts";
+import { bringCloser } from "./closer.ts";
 import type { Way } from "./draft.ts";
-import { type Fault, faultsOf } from "./faults.ts";
+import type { Fault } from "./faults.ts";
 import { type Fit, fitOf } from "./likelihood.ts";
 import type { Look, Reading } from "./looks.ts";
 import { noiseOf } from "./noise.ts";
-import { refined } from "./refine.ts";
-import { Rig } from "./rig.ts";
-import { type Closeness, type Seen, Stand } from "./stand.ts";
-import { uncertainties } from "./uncertain.ts";
-import { NO_FAULT_SHARE, type Weights } from "./weights.ts";
+import type { Closeness, Seen } from "./stand.ts";
+import { NO_FAULT_SHARE } from "./weights.ts";
+import { type Workshop, type WorkshopConditions, workshopFor } from "./workshop.ts";
 
-export interface SuspectsConditions extends Conditions {
-  /** None: as if nothing loaded the circuit. */
-  readonly meter?: Meter;
+export interface SuspectsConditions extends WorkshopConditions {
   /** Error of the instrument, as a share of the reading. */
   readonly accuracy: number;
-  readonly weights?: Weights;
   /** The best pairs of faults as well. */
   readonly pairs?: boolean;
+  /** The ranking alone, without where to probe next. */
+  readonly ranking?: boolean;
 }
 
 /** One way that things may stand: a fault with its amount, or none. */
@@ -36,8 +33,10 @@ export interface Hypothesis {
   fit?: Fit;
   /** ln(prior · likelihood). */
   logWeight: number;
-  /** How much greater than the way's own the amount is, to fit best. */
+  /** How much greater than the way's own the amount is, to fit best; its logarithm. */
   shift: number;
+  /** Whether `fit` is that at the specimen that explains the readings best. */
+  close?: boolean;
 }
 
 /** A place to look, in a mode. */
@@ -45,8 +44,6 @@ export interface Place {
   readonly mode: string;
   readonly look: Look;
 }
-
-const OFF = " off";
 
 /** Ways that are looked at closely, those that come nearest to the readings. */
 const NEARLY = 260;
@@ -59,36 +56,24 @@ export class Inquiry {
   readonly circuit: Circuit;
   readonly conditions: SuspectsConditions;
   readonly readings: readonly Reading[];
-  readonly faults: readonly Fault[];
-  /** Largest voltage that any net may have, V. */
-  readonly rail: number;
+  readonly workshop: Workshop;
   readonly values: Float64Array;
-  readonly #rig: Rig;
-  readonly #variables;
-  readonly #stands = new Map<string, Stand>();
-  #healthy: Float64Array;
+  readonly healthy: Float64Array;
   #all: readonly Hypothesis[] | undefined;
 
   constructor(circuit: Circuit, readings: readonly Reading[], conditions: SuspectsConditions) {
     this.circuit = circuit;
     this.conditions = conditions;
-    this.#rig = new Rig(circuit);
-    this.faults = faultsOf(circuit, this.#rig, conditions.weights);
-    this.#variables = uncertainties(circuit);
-    this.rail =
-      circuit.parts.reduce(
-        (sum, { kind, values }) => sum + (kind === "battery" ? (values.emf ?? 0) : 0),
-        0,
-      ) || 1;
-    this.#healthy = this.see(undefined, readings, "loaded")!.mean;
-    this.readings = readings.map((reading, k) => turned(reading, this.#healthy[k]!));
+    this.workshop = workshopFor(circuit, conditions);
+    this.healthy = this.see(undefined, readings, "loaded")!.mean;
+    this.readings = readings.map((reading, k) => turned(reading, this.healthy[k]!));
     this.values = Float64Array.from(this.readings, ({ look, value }) =>
       look.kind === "resistance" ? Math.log(value) : value,
     );
   }
 
-  get healthy(): Float64Array {
-    return this.#healthy;
+  get faults(): readonly Fault[] {
+    return this.workshop.faults;
   }
 
   /** Names of the modes asked for. */
@@ -96,41 +81,16 @@ export class Inquiry {
     return chosenModes(this.circuit, this.conditions).map(({ name }) => name);
   }
 
-  stand(mode: string): Stand {
-    let found = this.#stands.get(mode);
-    if (found !== undefined) return found;
-    const name = mode.endsWith(OFF) ? mode.slice(0, -OFF.length) : mode;
-    const { ambientCelsius = this.circuit.ambientCelsius, isothermal = false, set = [] } = this.conditions;
-    const own = modesOf(this.circuit).find((each) => each.name === name)!;
-    found = new Stand(
-      this.#rig,
-      own,
-      { ambientCelsius, isothermal, set, off: name !== mode },
-      this.#variables,
-    );
-    this.#stands.set(mode, found);
-    return found;
-  }
-
   /** What would be seen at places, whatever their modes. */
   see(way: Way | undefined, places: readonly Place[], closeness: Closeness): Seen | undefined {
-    const mean = new Float64Array(places.length);
-    const variables = this.#variables.length;
-    const withEffects = closeness === "spread";
-    const effects = new Float64Array(withEffects ? variables * places.length : 0);
-    for (const mode of new Set(places.map((place) => place.mode))) {
-      const own = places.flatMap((place, k) => (place.mode === mode ? [k] : []));
-      const looks = own.map((k) => places[k]!.look);
-      const seen = this.stand(mode).see(way, looks, this.conditions.meter, closeness);
-      if (seen === undefined) return undefined;
-      own.forEach((k, m) => {
-        mean[k] = seen.mean[m]!;
-        for (let v = 0; seen.effects !== undefined && v < variables; v++) {
-          effects[v * places.length + k] = seen.effects[v * own.length + m]!;
-        }
-      });
-    }
-    return withEffects ? { mean, effects } : { mean };
+    return inAllModes(places, (mode, looks) => this.workshop.stand(mode).see(way, looks, closeness));
+  }
+
+  /** What the readings would show in the specimen whose variables and amount lie so far from the middle. */
+  seeSpecimen(way: Way | undefined, amount: Variable | undefined, shifts: Float64Array): Seen | undefined {
+    return inAllModes(this.readings, (mode, looks) =>
+      this.workshop.stand(mode).seeSpecimen(way, amount, shifts, looks),
+    );
   }
 
   /** Covariance of what is seen: parts and samples, the meter, and how far the amount is open. */
@@ -142,28 +102,20 @@ export class Inquiry {
     open?: Hypothesis,
   ): Float64Array {
     const n = places.length;
-    const sum = new Float64Array(n * n);
-    const add = (effect: Float64Array, from: number, scale: number) => {
-      for (let i = 0; i < n; i++) {
-        const share = scale * effect[from + i]!;
-        if (share !== 0) for (let j = 0; j <= i; j++) sum[i * n + j]! += share * effect[from + j]!;
-      }
-    };
-    const effects = seen.effects ?? new Float64Array(0);
-    for (let v = 0; v * n < effects.length; v++) add(effects, v * n, 1);
+    const sum = products(seen.effects ?? [], n);
     const noise = places.map(({ look }, k) =>
       noiseOf(look, values[k]!, seen.mean[k]!, healthy[k]!, this.conditions.accuracy),
     );
-    add(
-      Float64Array.from(noise, ({ common }, k) => common * Math.sign(seen.mean[k]!)),
-      0,
-      1,
-    );
-    noise.forEach(({ own }, k) => {
-      sum[k * n + k]! += own ** 2;
-    });
-    if (open?.slope !== undefined && open.within !== undefined) add(open.slope, 0, open.within ** 2);
-    for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) sum[j * n + i] = sum[i * n + j]!;
+    const common = noise.map((each, k) => each.common * Math.sign(seen.mean[k]!));
+    const { slope, within = 0 } = open ?? {};
+    for (let i = 0; i < n; i++) {
+      sum[i * n + i]! += noise[i]!.own ** 2;
+      for (let j = 0; j <= i; j++) {
+        const own = slope === undefined ? 0 : within ** 2 * slope[i]! * slope[j]!;
+        sum[i * n + j]! += own + common[i]! * common[j]!;
+        sum[j * n + i] = sum[i * n + j]!;
+      }
+    }
     return sum;
   }
 
@@ -177,24 +129,19 @@ export class Inquiry {
   weigh(): readonly Hypothesis[] {
     const all = this.hypotheses;
     const none = all[0]!;
-    const [silent, visible] = [
-      all.filter((each) => this.#isSilent(each)),
-      all.filter((each) => !this.#isSilent(each)),
-    ];
+    const visible = all.filter((each) => !this.#isSilent(each));
     const near = this.#nearest(visible, NEARLY);
     for (const hypothesis of near)
       hypothesis.mean = this.see(hypothesis.way, this.readings, "loaded")?.mean ?? hypothesis.mean;
-    const nearest = this.#nearest(near, CLOSELY);
-    const between = refined(nearest, all, (way) => this.see(way, this.readings, "loaded")?.mean);
-    for (const hypothesis of [none, ...nearest, ...between]) this.weighClosely(hypothesis);
-    for (const hypothesis of silent) {
-      if (none.fit === undefined) continue;
+    const closely = new Set([none, ...this.#nearest(near, CLOSELY)]);
+    for (const hypothesis of closely) this.weighClosely(hypothesis);
+    bringCloser(this, [...closely]);
+    for (const hypothesis of all) {
+      if (closely.has(hypothesis) || none.fit === undefined || !this.#isSilent(hypothesis)) continue;
       hypothesis.fit = none.fit;
       hypothesis.logWeight = hypothesis.logPrior + none.fit.logLikelihood;
     }
-    return [...all, ...between]
-      .filter(({ fit }) => fit !== undefined)
-      .sort((a, b) => b.logWeight - a.logWeight);
+    return all.filter(({ fit }) => fit !== undefined).sort((a, b) => b.logWeight - a.logWeight);
   }
 
   /** Changes of capacitance alone move no direct voltage. */
@@ -215,7 +162,7 @@ export class Inquiry {
   #hypotheses(): Hypothesis[] {
     const total = this.faults.reduce((sum, { weight }) => sum + weight, 0);
     const blank = { logWeight: Number.NEGATIVE_INFINITY, shift: 0 };
-    const none: Hypothesis = { ...blank, logPrior: Math.log(NO_FAULT_SHARE), mean: this.#healthy };
+    const none: Hypothesis = { ...blank, logPrior: Math.log(NO_FAULT_SHARE), mean: this.healthy };
     return [
       none,
       ...this.faults.flatMap((fault) => this.#ways(fault, total).map((way) => ({ ...blank, ...way }))),
@@ -224,7 +171,7 @@ export class Inquiry {
 
   #ways(fault: Fault, total: number) {
     const seen = fault.ways.flatMap((way) => {
-      if (this.#onlyGainsShow(way)) return [{ way, mean: this.#healthy }];
+      if (this.#onlyGainsShow(way)) return [{ way, mean: this.healthy }];
       const mean = this.see(way, this.readings, "passing")?.mean;
       return mean === undefined ? [] : [{ way, mean }];
     });
@@ -241,7 +188,7 @@ export class Inquiry {
   /** Squared distance of each reading with nothing but the meter's error, usual tolerances and a tenth of the change. */
   passingParts = (mean: Float64Array, slope?: Float64Array, within = 0): Float64Array =>
     mean.map((middle, k) => {
-      const [look, value, healthy] = [this.readings[k]!.look, this.values[k]!, this.#healthy[k]!];
+      const [look, value, healthy] = [this.readings[k]!.look, this.values[k]!, this.healthy[k]!];
       const { own } = noiseOf(look, value, middle, healthy, this.conditions.accuracy);
       const open = (slope?.[k] ?? 0) * within;
       const loose = Math.hypot(own, 0.06 * middle, 0.1 * (middle - healthy), open);
@@ -255,9 +202,9 @@ export class Inquiry {
   weighClosely(hypothesis: Hypothesis): void {
     const seen = this.see(hypothesis.way, this.readings, "spread");
     if (seen === undefined) return;
-    const covariance = this.covariance(this.readings, seen, this.values, this.#healthy, hypothesis);
+    const covariance = this.covariance(this.readings, seen, this.values, this.healthy, hypothesis);
     const r = this.values.map((value, k) => value - seen.mean[k]!);
-    const fit = fitOf(r, covariance, this.#ranges());
+    const fit = fitOf(r, covariance, this.ranges());
     if (fit === undefined) return;
     hypothesis.fit = fit;
     hypothesis.logWeight = hypothesis.logPrior + fit.logLikelihood;
@@ -268,9 +215,9 @@ export class Inquiry {
   }
 
   /** Where a slip may put a reading. */
-  #ranges(): Float64Array {
+  ranges(): Float64Array {
     return Float64Array.from(this.readings, ({ look }, k) => {
-      if (look.kind === "voltage") return 1.2 * this.rail;
+      if (look.kind === "voltage") return 1.2 * this.workshop.rail;
       return look.kind === "current" ? 10 * Math.abs(this.values[k]!) + 1e-3 : look.kind === "gain" ? 60 : 10;
     });
   }
@@ -278,17 +225,50 @@ export class Inquiry {
   /** Whether none of the readings moves by what a meter shows: such a fault fits as nothing does. */
   #isSilent({ mean }: Hypothesis): boolean {
     return mean.every((value, k) => {
-      const healthy = this.#healthy[k]!;
-      const { own } = noiseOf(
-        this.readings[k]!.look,
-        this.values[k]!,
-        healthy,
-        healthy,
-        this.conditions.accuracy,
-      );
+      const healthy = this.healthy[k]!;
+      const { look } = this.readings[k]!;
+      const { own } = noiseOf(look, this.values[k]!, healthy, healthy, this.conditions.accuracy);
       return Math.abs(value - healthy) < SILENT * own;
     });
   }
+}
+
+/** Sums of products of the effects, look by look: a square of side n. */
+function products(effects: readonly Float64Array[], n: number): Float64Array {
+  const sum = new Float64Array(n * n);
+  effects.forEach((own, i) => {
+    for (let j = 0; j <= i; j++) {
+      const other = effects[j]!;
+      let total = 0;
+      for (let v = 0; v < own.length; v++) total += own[v]! * other[v]!;
+      sum[i * n + j] = total;
+    }
+  });
+  return sum;
+}
+
+/** What a look at each mode shows, in the order of the places; nothing if a mode shows nothing. */
+function inAllModes(
+  places: readonly Place[],
+  see: (mode: string, looks: readonly Look[]) => Seen | undefined,
+): Seen | undefined {
+  const mean = new Float64Array(places.length);
+  const effects: Float64Array[] = [];
+  let spread = false;
+  for (const mode of new Set(places.map((place) => place.mode))) {
+    const own = places.flatMap((place, k) => (place.mode === mode ? [k] : []));
+    const seen = see(
+      mode,
+      own.map((k) => places[k]!.look),
+    );
+    if (seen === undefined) return undefined;
+    spread = seen.effects !== undefined;
+    own.forEach((k, m) => {
+      mean[k] = seen.mean[m]!;
+      if (seen.effects !== undefined) effects[k] = seen.effects[m]!;
+    });
+  }
+  return spread ? { mean, effects } : { mean };
 }
 
 /** Share of the meter's error below which a reading counts as unmoved. */

@@ -13,7 +13,7 @@ export interface Fit {
   readonly distance: number;
   /** The reading (index) that is probably a slip. */
   readonly slip?: number;
-  /** Σ⁻¹·(readings − prediction). */
+  /** Σ⁻¹·(readings − prediction), the slip left out. */
   readonly weighted: Float64Array;
 }
 
@@ -72,5 +72,19 @@ export function fitOf(r: Float64Array, covariance: Float64Array, range: Float64A
   }
   const logLikelihood = most + Math.log(logs.reduce((sum, each) => sum + Math.exp(each - most), 0));
   const { slip, distance } = best;
-  return { logLikelihood, distance, weighted, ...(slip >= 0 && { slip }) };
+  if (slip < 0) return { logLikelihood, distance, weighted };
+  return { logLikelihood, distance, weighted: leftOut(covariance, weighted, inverse, slip), slip };
+}
+
+/** Σ⁻¹·r where a reading says nothing: its own share is taken back. */
+function leftOut(
+  factor: Float64Array,
+  weighted: Float64Array,
+  inverse: Float64Array,
+  slip: number,
+): Float64Array {
+  const column = new Float64Array(weighted.length);
+  column[slip] = 1;
+  solveCholesky(factor, weighted.length, column);
+  return weighted.map((each, k) => each - (column[k]! * weighted[slip]!) / inverse[slip]!);
 }

@@ -19,3 +19,17 @@ export interface Reading {
   /** Taken with the leads either way round: its size alone counts. */
   readonly unsigned?: true;
 }
+
+/** The same for the same look. */
+export function keyOf(look: Look): string {
+  switch (look.kind) {
+    case "voltage":
+      return `${look.net} ${look.minus}`;
+    case "current":
+      return `I ${look.part} ${look.pin}`;
+    case "resistance":
+      return `R ${look.net}`;
+    case "gain":
+      return `gain ${look.path} ${look.hertz}`;
+  }
+}

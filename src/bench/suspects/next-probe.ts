@@ -118,40 +118,34 @@ function outlookOf(inquiry: Inquiry, hypothesis: Hypothesis, candidates: readonl
   const seen = inquiry.see(hypothesis.way, places, "spread");
   const fit = hypothesis.fit;
   if (seen?.effects === undefined || fit === undefined) return undefined;
-  const [m, n] = [readings.length, places.length];
-  const taken = { mean: seen.mean.subarray(0, m), effects: columns(seen.effects, n, m) };
+  const m = readings.length;
+  const { effects } = seen;
+  const taken = { mean: seen.mean.subarray(0, m), effects: effects.slice(0, m) };
   const covariance = inquiry.covariance(readings, taken, values, healthy, hypothesis);
   if (!cholesky(covariance, m)) return undefined;
   const weighted = values.map((value, k) => value - seen.mean[k]!);
   solveCholesky(covariance, m, weighted);
   const mean = new Float64Array(candidates.length);
   const deviation = new Float64Array(candidates.length);
-  const variables = seen.effects.length / n;
   candidates.forEach(({ look }, c) => {
-    const shared = new Float64Array(m);
-    let variance = 0;
-    for (let v = 0; v < variables; v++) {
-      const own = seen.effects![v * n + m + c]!;
-      if (own === 0) continue;
-      variance += own * own;
-      for (let k = 0; k < m; k++) shared[k]! += own * seen.effects![v * n + k]!;
-    }
+    const own = effects[m + c]!;
+    const shared = Float64Array.from(taken.effects, (each) => product(own, each));
+    let variance = product(own, own);
     const middle = seen.mean[m + c]!;
     const weighed = shared.slice();
     solveCholesky(covariance, m, weighed);
     mean[c] = middle + shared.reduce((sum, each, k) => sum + each * weighted[k]!, 0);
     variance -= shared.reduce((sum, each, k) => sum + each * weighed[k]!, 0);
-    const { own, common } = noiseOf(look, middle, middle, middle, conditions.accuracy);
-    deviation[c] = Math.sqrt(Math.max(0, variance) + own ** 2 + common ** 2);
+    const noise = noiseOf(look, middle, middle, middle, conditions.accuracy);
+    deviation[c] = Math.sqrt(Math.max(0, variance) + noise.own ** 2 + noise.common ** 2);
   });
   return { mean, deviation };
 }
 
-function columns(effects: Float64Array, n: number, m: number): Float64Array {
-  const rows = effects.length / n;
-  const out = new Float64Array(rows * m);
-  for (let v = 0; v < rows; v++) out.set(effects.subarray(v * n, v * n + m), v * m);
-  return out;
+function product(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let v = 0; v < a.length; v++) sum += a[v]! * b[v]!;
+  return sum;
 }
 
 interface Expected {

@@ -2,153 +2,19 @@ import type { Circuit, Mode } from "../../circuit/circuit.ts";
 import { withPartStates } from "../../circuit/conditions.ts";
 import type { NetworkConditions } from "../../engine/network.ts";
 import type { Meter } from "../conditions.ts";
-import { meterResistance } from "../meter.ts";
 import type { Variable } from "../spread/variables.ts";
 import type { Way } from "./draft.ts";
-import { Gains } from "./gains.ts";
-import type { Look } from "./looks.ts";
+import { keyOf, type Look } from "./looks.ts";
 import { Plant } from "./plant.ts";
-import { changed, exchanged, type Rig } from "./rig.ts";
-import { type Pushes, Uncertainty } from "./uncertain.ts";
+import { type Changes, changed, exchanged, type Rig } from "./rig.ts";
+import { Uncertainty, valuesAt } from "./uncertain.ts";
+import { View, voltsAt } from "./view.ts";
 
 /** The numbers that a row of looks would show, and what moves them. */
 export interface Seen {
   readonly mean: Float64Array;
-  /** By variable, then by look: the effect of one standard deviation. Absent where not asked for. */
-  readonly effects?: Float64Array;
-}
-
-/** A circuit in one mode, batteries in or out, ready for one fault after the other. */
-export class Stand {
-  readonly plant: Plant;
-  readonly healthy: Float64Array;
-  readonly #base: Circuit;
-  readonly #conditions: NetworkConditions;
-  readonly #uncertainty: Uncertainty;
-  readonly #shares = new Map<string, number>();
-  readonly #known = new Map<string, Float64Array | undefined>();
-
-  constructor(
-    rig: Rig,
-    mode: Mode,
-    conditions: NetworkConditions & { readonly set?: Mode["states"]; readonly off?: boolean },
-    variables: readonly Variable[],
-  ) {
-    const standing = withPartStates(rig.circuit, [...mode.states, ...(conditions.set ?? [])]);
-    this.#base = conditions.off ? withoutBatteries(standing) : standing;
-    this.#conditions = conditions;
-    this.plant = new Plant(this.#base, conditions);
-    const healthy = this.plant.solve();
-    if (healthy === undefined) throw new NoHealthyPoint(mode.name);
-    this.healthy = healthy;
-    this.#uncertainty = new Uncertainty(this.plant.network, variables);
-  }
-
-  /** What would be seen with the fault standing this way; nothing where the circuit has no solution. */
-  see(
-    way: Way | undefined,
-    looks: readonly Look[],
-    meter: Meter | undefined,
-    closeness: Closeness,
-  ): Seen | undefined {
-    const plant = way?.exchanged === undefined ? this.plant : undefined;
-    const circuit = way === undefined ? this.#base : changed(this.#base, way.changes);
-    if (plant === undefined) return this.#seeExchanged(way!, looks, meter, closeness);
-    plant.tune(circuit);
-    const key = JSON.stringify(way?.changes ?? {});
-    const known = this.#known.get(key);
-    const state = plant.solve(known ?? this.healthy, closeness === "passing" ? ROUGHLY : undefined);
-    this.#known.set(key, state);
-    return state && this.#read(plant, this.#uncertainty, state, way, looks, meter, closeness);
-  }
-
-  /** Share of the voltage that the meter leaves without a fault. */
-  #usualShare(look: Look & { kind: "voltage" }): number {
-    return this.#shares.get(keyOf(look)) ?? 1;
-  }
-
-  #seeExchanged(
-    way: Way,
-    looks: readonly Look[],
-    meter: Meter | undefined,
-    closeness: Closeness,
-  ): Seen | undefined {
-    const { part, pins } = way.exchanged!;
-    const plant = new Plant(exchanged(this.#base, part, ...pins), this.#conditions);
-    const state = plant.solve(this.healthy);
-    if (state === undefined) return undefined;
-    const uncertainty =
-      closeness === "spread"
-        ? new Uncertainty(plant.network, this.#uncertainty.variables)
-        : this.#uncertainty;
-    return this.#read(plant, uncertainty, state, way, looks, meter, closeness);
-  }
-
-  /** One transposed solution a look gives what the meter sees there, and the effect of every variable. */
-  #read(
-    plant: Plant,
-    uncertainty: Uncertainty,
-    state: Float64Array,
-    way: Way | undefined,
-    looks: readonly Look[],
-    meter: Meter | undefined,
-    closeness: Closeness,
-  ): Seen {
-    const { unknowns } = plant.network;
-    const gains = new Gains(plant, state);
-    const mean = new Float64Array(looks.length);
-    const answer = new Float64Array(unknowns.stateSize);
-    const { variables } = uncertainty;
-    const pushes = closeness === "spread" ? uncertainty.pushes(state, skipping(way)) : undefined;
-    const effects = new Float64Array(pushes !== undefined ? variables.length * looks.length : 0);
-    const heavy: number[] = [];
-    looks.forEach((look, k) => {
-      if (closeness === "passing" && look.kind === "voltage") {
-        mean[k] = this.#usualShare(look) * voltsAt(look, plant, state);
-        return;
-      }
-      if (look.kind === "gain") {
-        mean[k] = gains.read(look.path, look.hertz);
-        return;
-      }
-      const weights = weightsOf(look, plant, state);
-      plant.adjoint(weights, answer);
-      const ohms = weights.reduce((sum, weight, n) => sum + (weight === 0 ? 0 : weight * answer[n]!), 0);
-      if (look.kind === "resistance") {
-        mean[k] = Math.log(Math.max(1e-3, Math.abs(ohms)));
-        return;
-      }
-      const share = look.kind === "voltage" ? shareOf(look, state, plant, meter, Math.max(0, ohms)) : 1;
-      if (way === undefined && look.kind === "voltage") this.#shares.set(keyOf(look), share);
-      if (look.kind === "voltage" && look.minus === 0 && share < HEAVILY) {
-        heavy.push(k);
-        return;
-      }
-      mean[k] =
-        look.kind === "voltage"
-          ? share * voltsAt(look, plant, state)
-          : plant.pinCurrent(state, look.part, look.pin);
-      if (pushes !== undefined)
-        addUp(pushes, answer, unknowns.size, (v, sum) => {
-          effects[v * looks.length + k] = share * sum;
-        });
-    });
-    for (const k of heavy) {
-      const look = looks[k] as Look & { kind: "voltage" };
-      const own = meterResistance(meter!, voltsAt(look, plant, state));
-      plant.system.connectMeter(look.net, 1 / own);
-      const loaded = plant.solve(state) ?? state;
-      mean[k] = voltsAt(look, plant, loaded);
-      if (pushes !== undefined) {
-        plant.adjoint(weightsOf(look, plant, loaded), answer);
-        addUp(uncertainty.pushes(loaded, skipping(way)), answer, unknowns.size, (v, sum) => {
-          effects[v * looks.length + k] = sum;
-        });
-      }
-      plant.system.connectMeter(look.net, 0);
-    }
-    return pushes === undefined ? { mean } : { mean, effects };
-  }
+  /** By look, then by variable: the effect of one standard deviation. Absent where not asked for. */
+  readonly effects?: readonly Float64Array[];
 }
 
 /**
@@ -159,79 +25,177 @@ export type Closeness = "passing" | "loaded" | "spread";
 
 /** In passing, the last Newton step may be this long: what is left is its square over kT/q, V. */
 const ROUGHLY = 1e-3;
+/** Effects kept, in rows of one look: when there are more all are forgotten. */
+const MOST_KEPT = 40e3;
 
-/** Where the meter leaves less than this share of a voltage the loaded circuit is solved anew. */
-const HEAVILY = 0.85;
+export interface StandConditions extends NetworkConditions {
+  readonly set?: Mode["states"];
+  readonly meter?: Meter;
+  /** Batteries out. */
+  readonly off?: boolean;
+}
 
-/** The effect of each variable from its pushes and the answers of the equations. */
-function addUp(
-  { start, row, amount }: Pushes,
-  answer: Float64Array,
-  size: number,
-  each: (variable: number, effect: number) => void,
-): void {
-  for (let v = 0; v + 1 < start.length; v++) {
-    let sum = 0;
-    for (let e = start[v]!; e < start[v + 1]!; e++) if (row[e]! < size) sum += amount[e]! * answer[row[e]!]!;
-    each(v, sum);
+/** A way as it was seen: its state, and what its looks show. */
+interface Sight {
+  state: Float64Array | undefined;
+  /** Whether `state` is exact. */
+  settled: boolean;
+  readonly mean: Map<string, number>;
+  effects: Map<string, Float64Array>;
+}
+
+interface Place {
+  /** Without a fault, but for pins exchanged. */
+  readonly base: Circuit;
+  readonly plant: Plant;
+  readonly uncertainty: Uncertainty;
+}
+
+/** A circuit in one mode, batteries in or out, ready for one fault after the other. What was seen is kept. */
+export class Stand {
+  readonly healthy: Float64Array;
+  readonly #base: Circuit;
+  readonly #conditions: StandConditions;
+  readonly #variables: readonly Variable[];
+  readonly #usual: Place;
+  readonly #exchanged = new WeakMap<Way, Place>();
+  readonly #shares = new Map<string, number>();
+  readonly #sights = new Map<Way | undefined, Sight>();
+  #kept = 0;
+
+  constructor(rig: Rig, mode: Mode, conditions: StandConditions, variables: readonly Variable[]) {
+    const standing = withPartStates(rig.circuit, [...mode.states, ...(conditions.set ?? [])]);
+    this.#base = conditions.off ? withoutBatteries(standing) : standing;
+    this.#conditions = conditions;
+    this.#variables = variables;
+    const plant = new Plant(this.#base, conditions);
+    const healthy = plant.solve();
+    if (healthy === undefined) throw new NoHealthyPoint(mode.name);
+    this.healthy = healthy;
+    this.#usual = { base: this.#base, plant, uncertainty: new Uncertainty(plant.network, variables) };
+    this.#sights.set(undefined, { state: healthy, settled: true, mean: new Map(), effects: new Map() });
+  }
+
+  /** What would be seen with the fault standing this way; nothing where the circuit has no solution. */
+  see(way: Way | undefined, looks: readonly Look[], closeness: Closeness): Seen | undefined {
+    const sight = this.#sights.get(way) ?? this.#meet(way!);
+    if (sight.state === undefined) return undefined;
+    if (closeness === "passing" && looks.every(({ kind }) => kind === "voltage")) {
+      return { mean: Float64Array.from(looks, (look) => this.#inPassing(look as VoltageLook, sight.state!)) };
+    }
+    const keys = looks.map(keyOf);
+    const table = closeness === "spread" ? sight.effects : sight.mean;
+    const missing = looks.filter((_, k) => !table.has(keys[k]!));
+    if (missing.length > 0) this.#look(way, sight, missing, closeness === "spread");
+    return {
+      mean: Float64Array.from(keys, (key) => sight.mean.get(key)!),
+      ...(closeness === "spread" && { effects: keys.map((key) => sight.effects.get(key)!) }),
+    };
+  }
+
+  /**
+   * What would be seen with the fault in a specimen: its variables and, last, the fault's amount go `shifts`
+   * standard deviations up. Effects have the amount's as their last.
+   */
+  seeSpecimen(
+    way: Way | undefined,
+    amount: Variable | undefined,
+    shifts: Float64Array,
+    looks: readonly Look[],
+  ): Seen | undefined {
+    const { plant, base } = this.#placeOf(way);
+    const variables = amount === undefined ? this.#variables : [...this.#variables, amount];
+    const skip = skipping(way, amount);
+    plant.tune(changed(base, merged(valuesAt(variables, shifts, skip), way, amount)));
+    const state = plant.solve(this.#sights.get(way)?.state ?? this.healthy);
+    if (state === undefined) return undefined;
+    const uncertainty = new Uncertainty(plant.network, variables, shifts);
+    const view = new View(plant, state, this.#conditions.meter, (at) => uncertainty.pushes(at, skip));
+    const shown = looks.map((look) => view.show(look));
+    return {
+      mean: Float64Array.from(shown, ({ mean }) => mean),
+      effects: shown.map(({ effects }) => effects ?? new Float64Array(variables.length)),
+    };
+  }
+
+  #inPassing(look: VoltageLook, state: Float64Array): number {
+    const share = this.#shares.get(keyOf(look)) ?? 1;
+    return share * voltsAt(look, this.#usual.plant, state);
+  }
+
+  #placeOf(way: Way | undefined): Place {
+    if (way?.exchanged === undefined) return this.#usual;
+    const found = this.#exchanged.get(way);
+    if (found !== undefined) return found;
+    const { part, pins } = way.exchanged;
+    const base = exchanged(this.#base, part, ...pins);
+    const plant = new Plant(base, this.#conditions);
+    const place = { base, plant, uncertainty: new Uncertainty(plant.network, this.#variables) };
+    this.#exchanged.set(way, place);
+    return place;
+  }
+
+  #meet(way: Way): Sight {
+    const { plant, base } = this.#placeOf(way);
+    plant.tune(changed(base, way.changes));
+    const sight: Sight = {
+      state: plant.solve(this.healthy, ROUGHLY),
+      settled: false,
+      mean: new Map(),
+      effects: new Map(),
+    };
+    this.#sights.set(way, sight);
+    return sight;
+  }
+
+  /** Looks again where the way's state has been left, and keeps what is shown. */
+  #look(way: Way | undefined, sight: Sight, looks: readonly Look[], withEffects: boolean): void {
+    const { plant, uncertainty, base } = this.#placeOf(way);
+    plant.tune(way === undefined ? base : changed(base, way.changes));
+    sight.state = plant.solve(sight.state) ?? sight.state!;
+    const skip = skipping(way, undefined);
+    const view = new View(
+      plant,
+      sight.state,
+      this.#conditions.meter,
+      withEffects ? (state) => uncertainty.pushes(state, skip) : undefined,
+    );
+    if (withEffects) this.#makeRoom(looks.length);
+    for (const look of looks) {
+      const { mean, effects, share } = view.show(look);
+      const key = keyOf(look);
+      sight.mean.set(key, mean);
+      if (withEffects) sight.effects.set(key, effects ?? new Float64Array(this.#variables.length));
+      if (way === undefined && share !== undefined) this.#shares.set(key, share);
+    }
+  }
+
+  #makeRoom(rows: number): void {
+    this.#kept += rows;
+    if (this.#kept <= MOST_KEPT) return;
+    for (const sight of this.#sights.values()) sight.effects = new Map();
+    this.#kept = rows;
   }
 }
+
+type VoltageLook = Look & { kind: "voltage" };
 
 /** Variables of a part that the fault has taken over. */
 const skipping =
-  (way: Way | undefined) =>
-  ({ part, values }: Variable): boolean => {
-    const own = way?.changes[part];
-    return own !== undefined && values.some(({ key }) => own[key] !== undefined);
+  (way: Way | undefined, amount: Variable | undefined) =>
+  (variable: Variable): boolean => {
+    const own = variable === amount ? undefined : way?.changes[variable.part];
+    return own !== undefined && variable.values.some(({ key }) => own[key] !== undefined);
   };
 
-const keyOf = ({ net, minus }: { net: number; minus: number }) => `${net} ${minus}`;
-
-const voltsAt = (
-  { net, minus }: { net: number; minus: number },
-  { network: { unknowns } }: Plant,
-  state: Float64Array,
-) => (state[unknowns.net[net]!] ?? 0) - (state[unknowns.net[minus]!] ?? 0);
-
-/** A small step to both sides of each unknown, for what is not a plain sum of them. */
-const STEP = 1e-6;
-
-/** What is looked at as a weighted sum of unknowns. */
-function weightsOf(look: Exclude<Look, { kind: "gain" }>, plant: Plant, state: Float64Array): Float64Array {
-  const { unknowns } = plant.network;
-  const weights = new Float64Array(unknowns.stateSize);
-  if (look.kind === "current") {
-    const moved = state.slice();
-    for (const n of unknowns.locals[look.part]!) {
-      if (n >= unknowns.size) continue;
-      moved[n] = state[n]! + STEP;
-      const above = plant.pinCurrent(moved, look.part, look.pin);
-      moved[n] = state[n]! - STEP;
-      weights[n] = (above - plant.pinCurrent(moved, look.part, look.pin)) / (2 * STEP);
-      moved[n] = state[n]!;
-    }
-    return weights;
+/** The specimen's values under those of the fault, and the amount's over them. */
+function merged(specimen: Changes, way: Way | undefined, amount: Variable | undefined): Changes {
+  const all: Record<string, Readonly<Record<string, number>>> = { ...specimen };
+  for (const [part, values] of Object.entries(way?.changes ?? {})) {
+    const over = part === amount?.part ? specimen[part] : undefined;
+    all[part] = { ...all[part], ...values, ...over };
   }
-  const put = (net: number, weight: number) => {
-    const n = unknowns.net[net]!;
-    if (n < unknowns.size) weights[n] = weight;
-  };
-  put(look.net, 1);
-  if (look.kind === "voltage") put(look.minus, -1);
-  return weights;
-}
-
-/** Share of the unloaded voltage that the meter leaves, `ohms` being the circuit's own resistance there. */
-function shareOf(
-  look: { net: number; minus: number },
-  state: Float64Array,
-  plant: Plant,
-  meter: Meter | undefined,
-  ohms: number,
-): number {
-  if (meter === undefined) return 1;
-  const own = meterResistance(meter, voltsAt(look, plant, state));
-  return own / (own + ohms);
+  return all;
 }
 
 const withoutBatteries = (circuit: Circuit): Circuit => ({

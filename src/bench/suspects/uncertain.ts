@@ -3,6 +3,7 @@ import type { Network } from "../../engine/network.ts";
 import { kindOf } from "../../parts/index.ts";
 import type { Device, Load, Stamp } from "../../parts/kind.ts";
 import { type Variable, variablesOf } from "../spread/variables.ts";
+import type { Changes } from "./rig.ts";
 
 /** What resistances vary by where the netlist gives no tolerance; common practice, no source. */
 const USUAL: Tolerance = { low: -0.1, high: 0.1 };
@@ -11,6 +12,8 @@ const USUAL_KINDS = ["resistor", "potentiometer", "trimmer", "thermistor"];
 const EMF_DEVIATION = 0.02;
 /** Standard deviation of a number evenly distributed between −1 and 1. */
 const DEVIATION = 1 / Math.sqrt(3);
+/** No part is taken to lie further out, as a multiple of its tolerance. */
+const FURTHEST = 1.15;
 
 const loosened = (part: Part): Part =>
   part.tolerance === undefined && USUAL_KINDS.includes(part.kind) ? { ...part, tolerance: USUAL } : part;
@@ -67,16 +70,33 @@ function calls(
   return made;
 }
 
-function entryOf(network: Network, variable: Variable): Entry {
-  const part = network.circuit.parts[variable.index]!;
-  const at = (t: number): Part => ({
-    ...part,
-    values: {
-      ...part.values,
-      ...Object.fromEntries(variable.values.map(({ key, at: value }) => [key, value(t)])),
-    },
+/** Where a variable lies so many standard deviations above its middle, not much beyond its tolerance. */
+const placeAt = (shift: number): number => Math.max(-FURTHEST, Math.min(FURTHEST, shift * DEVIATION));
+
+const valuesOf = ({ values }: Variable, t: number): Readonly<Record<string, number>> =>
+  Object.fromEntries(values.map(({ key, at }) => [key, at(t)]));
+
+/** The values of a specimen whose variables lie so many standard deviations above their middles. */
+export function valuesAt(
+  variables: readonly Variable[],
+  shifts: Float64Array,
+  skip: (variable: Variable) => boolean,
+): Changes {
+  const changes: Record<string, Record<string, number>> = {};
+  variables.forEach((variable, k) => {
+    if (shifts[k] === 0 || skip(variable)) return;
+    changes[variable.part] = { ...changes[variable.part], ...valuesOf(variable, placeAt(shifts[k]!)) };
   });
-  const [up, down] = [at(DEVIATION), at(-DEVIATION)];
+  return changes;
+}
+
+function entryOf(network: Network, variable: Variable, shift: number): Entry {
+  const part = network.circuit.parts[variable.index]!;
+  const at = (side: number): Part => ({
+    ...part,
+    values: { ...part.values, ...valuesOf(variable, placeAt(shift) + side * DEVIATION) },
+  });
+  const [up, down] = [at(1), at(-1)];
   const above = calls(network, variable.index, up);
   const below = calls(network, variable.index, down);
   const moves = above.row.map((_, k) => (above.value[k]! - below.value[k]!) / 2);
@@ -122,9 +142,10 @@ export class Uncertainty {
   readonly #amount: Float64Array;
   readonly #start: Int32Array;
 
-  constructor(network: Network, variables: readonly Variable[]) {
+  /** Linearised about the middle, or about a specimen that the network is tuned to. */
+  constructor(network: Network, variables: readonly Variable[], shifts?: Float64Array) {
     this.variables = variables;
-    this.#entries = variables.map((variable) => entryOf(network, variable));
+    this.#entries = variables.map((variable, k) => entryOf(network, variable, shifts?.[k] ?? 0));
     const most = this.#entries.reduce(
       (sum, { row, device }) => sum + row.length + (device?.x.length ?? 0),
       0,
