@@ -2,6 +2,7 @@
 // hashes in a policy that lets nothing else run or load.
 import { createHash } from "node:crypto";
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { dirname } from "node:path";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
@@ -44,7 +45,8 @@ const hashOf = (text) => `'sha256-${createHash("sha256").update(text).digest("ba
 /** Replaces each mark of the frame; a function, since `$` in the text means nothing. */
 const filled = (frame, parts) => frame.replace(/%(POLICY|STYLE|SCRIPT)%/g, (_, name) => parts[name]);
 
-export async function buildPage() {
+/** Writes the page; returns its size, bytes. */
+export async function buildPage(path = `${root}/dist/preprobe.html`) {
   const script = inlined(
     await bundled("src/page/main.tsx", { format: "iife", banner: { js: `/* ${NOTICE} */` } }),
   );
@@ -60,12 +62,13 @@ export async function buildPage() {
   const frame = readFileSync(`${root}/src/page/page.html`, "utf8");
   const page = filled(frame, { POLICY: policy, STYLE: style, SCRIPT: script });
   const size = Buffer.byteLength(page);
-  if (size > LARGEST) throw new Error(`dist/preprobe.html would have ${size} bytes, more than ${LARGEST}`);
-  mkdirSync(`${root}/dist`, { recursive: true });
-  writeFileSync(`${root}/dist/preprobe.html`, page);
+  if (size > LARGEST) throw new Error(`the page would have ${size} bytes, more than ${LARGEST}`);
+  mkdirSync(dirname(path), { recursive: true });
+  writeFileSync(path, page);
   return size;
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
-  console.log(`dist/preprobe.html: ${await buildPage()} bytes`);
+  const path = process.argv[2];
+  console.log(`${path ?? "dist/preprobe.html"}: ${await buildPage(path)} bytes`);
 }

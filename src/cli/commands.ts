@@ -15,6 +15,8 @@ import {
   outputOptions,
   PATH,
   REGULATION_OPTIONS,
+  SHEET_MODE,
+  SHEET_OPTIONS,
   SPREAD_OPTIONS,
   SUSPECTS_OPTIONS,
   TAPE_OPTIONS,
@@ -195,6 +197,24 @@ export const COMMANDS: readonly Command[] = [
     ],
     options: [...SUSPECTS_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("suspects"), HELP],
     load: async () => (await import("./suspects.ts")).suspectsCommand,
+  },
+  {
+    name: "sheet",
+    operands: "FILE",
+    summary: "a page for the bench that is solved while you look at it",
+    examples: [
+      ["sheet recorder.netlist -o recorder.html", "opens in any browser, offline; prints on A4"],
+      ["sheet recorder.netlist --mode record --set B1=7.5V -o tired.html", "as the set stands"],
+      ["sheet recorder.netlist --meter 20k/V -o recorder.html", "voltages as such a meter reads them"],
+    ],
+    options: [
+      SHEET_MODE,
+      METER,
+      ...CONDITION_OPTIONS.filter(({ name }) => name !== "mode"),
+      ...SHEET_OPTIONS,
+      HELP,
+    ],
+    load: async () => (await import("./sheet.ts")).sheetCommand,
   },
   {
     name: "grade",

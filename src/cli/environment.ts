@@ -11,6 +11,8 @@ export interface Environment {
   readonly readFile: (path: string, limit: number) => Uint8Array;
   /** Throws as Node does. */
   readonly writeFile: (path: string, text: string) => void;
+  /** The interactive page as it was built; nothing if it was not. */
+  readonly page?: () => string | undefined;
   /** Names in a folder; none if it cannot be listed. */
   readonly listFolder: (path: string) => readonly string[];
   /** Shows how far a long run has come, in place of what it showed before; nothing where nobody watches. */

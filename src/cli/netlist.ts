@@ -13,6 +13,8 @@ export interface Netlist {
   readonly file: string;
   readonly circuit: Circuit;
   readonly warnings: readonly Diagnostic[];
+  /** Text by file, those that it uses included; the device library as well. */
+  readonly sources: ReadonlyMap<string, string>;
   /** Draws diagnostics found later about the same files. */
   readonly show: (diagnostics: readonly Diagnostic[]) => void;
 }
@@ -47,7 +49,7 @@ export function openNetlist(file: string, given: Arguments, environment: Environ
   show(diagnostics);
   const bad = new BadNetlist(diagnostics);
   if (bad.errors.length > 0 || circuit === undefined) throw bad;
-  return { file, circuit, warnings: diagnostics, show };
+  return { file, circuit, warnings: diagnostics, sources, show };
 }
 
 /** What `--set` says that is hardly meant so; what it says wrongly is refused when it is used. */

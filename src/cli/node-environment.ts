@@ -1,4 +1,13 @@
-import { closeSync, openSync, readdirSync, readSync, writeFileSync } from "node:fs";
+import {
+  closeSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  readSync,
+  realpathSync,
+  writeFileSync,
+} from "node:fs";
+import { dirname, join } from "node:path";
 import type { Environment } from "./environment.ts";
 import { isKeyboard, outlet, pauseBriefly } from "./standard-streams.ts";
 
@@ -20,6 +29,7 @@ export function nodeEnvironment(process: NodeJS.Process): Environment {
     readFile,
     writeFile: (path, text) => writeFileSync(path, text),
     listFolder,
+    page: () => builtPage(process.argv[1] ?? ""),
     get keyboard() {
       return isKeyboard(process);
     },
@@ -66,6 +76,20 @@ function readFile(path: string, limit: number): Uint8Array {
   } finally {
     closeSync(descriptor);
   }
+}
+
+/** Where the page lies from the program: beside the bundle, or in `dist/` of a checkout that runs its sources. */
+const PAGE_PLACES = ["preprobe.html", "../../dist/preprobe.html"];
+
+function builtPage(program: string): string | undefined {
+  for (const place of PAGE_PLACES) {
+    try {
+      return readFileSync(join(dirname(realpathSync(program)), place), "utf8");
+    } catch {
+      // the next place
+    }
+  }
+  return undefined;
 }
 
 /** Reads piece by piece, so that neither a huge file nor an endless device fills the memory. */

@@ -36,6 +36,7 @@ export const ENDINGS = {
   regulation: [".json", ".csv", ".svg"],
   grade: [".json", ".csv", ".svg", ".netlist"],
   suspects: [".json", ".csv"],
+  sheet: [".html"],
 } as const;
 
 /** Where results go. */
@@ -47,6 +48,16 @@ export const outputOptions = (command: keyof typeof ENDINGS): readonly Option[] 
     repeatable: true,
   }),
   flag("quiet", "no warnings and no progress"),
+];
+
+export const SHEET_MODE: Option = option("mode", "NAME", "the mode that it opens in (default: the first)", {
+  repeatable: true,
+});
+
+/** The page is written to a file and nowhere else. */
+export const SHEET_OPTIONS: readonly Option[] = [
+  option("output", "OUT.html", "where to write the page", { short: "o", repeatable: true }),
+  flag("quiet", "no warnings"),
 ];
 
 /** What a run changes of the netlist. */

@@ -1,9 +1,11 @@
 /** Title, date, what is wrong if anything is, and the contents line. */
-import { useComputed } from "@preact/signals";
+import { useComputed, useSignalEffect } from "@preact/signals";
+import { useState } from "preact/hooks";
 import { failures, stale } from "./compute/live.ts";
 import { circuit, errors } from "./compute/netlist.ts";
+import { DEMOS, FIRST_DEMO } from "./demos.ts";
 import { SECTIONS } from "./sections/index.ts";
-import { canRedo, canUndo, dispatch, sheet } from "./state/store.ts";
+import { canRedo, canUndo, dispatch, files, readings, sheet } from "./state/store.ts";
 import { doAgain, takeBack } from "./undo-keys.tsx";
 
 const MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(" ");
@@ -56,9 +58,29 @@ function problemText(): string {
     : `No solution: ${said.join(". ")}. What stands below is the last good state.`;
 }
 
+/** What to do with a sheet on which nothing has been done yet. */
+function Hint() {
+  // asked once: a line that went away would move the page under the hand
+  const [untouched] = useState(() => Object.keys(readings.peek()).length === 0);
+  const { main } = sheet.value;
+  if (!untouched || circuit.value === undefined) return null;
+  const what =
+    main === FIRST_DEMO && files.value[main] === DEMOS[main]
+      ? "A demonstration recorder, solved as it stands. "
+      : "";
+  return (
+    <p class="hint">
+      {what}Type what your meter shows beside a figure, or move a control and see what follows.
+    </p>
+  );
+}
+
 export function Heading() {
   const problem = useComputed(problemText);
   const title = circuit.value?.title ?? "no circuit yet";
+  useSignalEffect(() => {
+    document.title = `${circuit.value?.title ?? "preprobe"}, service sheet`;
+  });
   return (
     <header>
       <div class="title">
@@ -68,6 +90,7 @@ export function Heading() {
       <p class="problem look" role="alert" hidden={!stale.value}>
         {problem}
       </p>
+      <Hint />
       <Contents />
     </header>
   );

@@ -33,7 +33,10 @@ function stepped(limits: readonly Limits[]): readonly Limits[] {
 }
 
 /** The field about `middle` (dB at each frequency), ascending; nothing where it has no limits. */
-export function fieldAbout({ hertz, tape }: PlaybackResponse, middle: (i: number) => number): readonly FieldEdge[] {
+export function fieldAbout(
+  { hertz, tape }: PlaybackResponse,
+  middle: (i: number) => number,
+): readonly FieldEdge[] {
   const { least_db, greatest_db } = tape.field;
   const limits = hertz.flatMap((f, i): Limits[] => {
     const [least, greatest] = [least_db[i], greatest_db[i]];

@@ -38,8 +38,10 @@ export interface TransistorFigures {
 
 export interface Figures {
   readonly transistors: readonly TransistorFigures[];
-  /** Nets that no transistor shows and that do not rest at 0 V. */
+  /** Nets of which the netlist gives a voltage, and those of batteries. */
   readonly nets: readonly PointFigure[];
+  /** Other nets that no transistor shows and that do not rest at 0 V. */
+  readonly further: readonly PointFigure[];
   /** For notes: regions, hot junctions, batteries. */
   readonly rows: ChartRows;
 }
@@ -74,9 +76,17 @@ function currentOf(circuit: Circuit, name: string, type: string, amps: number, s
   return { key: `${name} current`, amps, band };
 }
 
+const batteryNets = ({ parts, nets }: Circuit): ReadonlySet<string> =>
+  new Set(
+    parts.flatMap(({ kind, pins }) =>
+      kind === "battery" ? pins.flatMap(({ net }) => (net === 0 ? [] : [nets[net]?.name ?? ""])) : [],
+    ),
+  );
+
 /** The figures of one mode's chart; bands only where `spread` has them. */
 export function figuresOf(circuit: Circuit, chart: VoltageChart, spread?: SpreadChart): Figures {
   const rows = chartRows(circuit, [chart]);
+  const supplied = batteryNets(circuit);
   return {
     rows,
     transistors: rows.transistors.flatMap(({ name, type, values: [value] }): TransistorFigures[] => {
@@ -87,16 +97,36 @@ export function figuresOf(circuit: Circuit, chart: VoltageChart, spread?: Spread
       );
       return [{ name, type, pins, current: currentOf(circuit, name, type, value.amps, spread) }];
     }),
-    nets: rows.nets.flatMap((row): PointFigure[] => {
-      const [value] = row.values;
-      if (value === undefined || row.atTransistor || atRest(row)) return [];
-      return [figureOf(row.name, row.name, value, spread)];
-    }),
+    nets: netFigures(rows, chart, spread).filter(isMain),
+    further: netFigures(rows, chart, spread).filter((figure) => !isMain(figure)),
   };
+
+  function isMain({ net, printed, read }: PointFigure): boolean {
+    return printed !== undefined || read !== undefined || supplied.has(net);
+  }
+}
+
+/** Nets with a name that no transistor's row stands for, or with a voltage given. */
+function netFigures(rows: ChartRows, chart: VoltageChart, spread: SpreadChart | undefined) {
+  return rows.nets.flatMap((row): PointFigure[] => {
+    const [value] = row.values;
+    const given = value?.printed !== undefined || value?.measured !== undefined;
+    if (value === undefined || (row.atTransistor && !given) || atRest(row)) return [];
+    const points = chart.nets[row.name]?.points ?? [];
+    // a reading given at a pin stands in the pin's own cell
+    if (
+      row.name.includes(".") &&
+      points.some((point) => chart.transistors[point.split(".")[0]!] !== undefined)
+    )
+      return [];
+    return [figureOf(row.name, row.name, value, spread)];
+  });
 }
 
 /** Every point that can be read, as the eye goes over the sheet; each net once. */
-export function readable({ transistors, nets }: Figures): readonly PointFigure[] {
-  const all = [...transistors.flatMap(({ pins }) => pins), ...nets].filter(({ net }) => net !== "");
+export function readable({ transistors, nets, further }: Figures): readonly PointFigure[] {
+  const all = [...transistors.flatMap(({ pins }) => pins), ...nets, ...further].filter(
+    ({ net }) => net !== "",
+  );
   return all.filter(({ net }, k) => all.findIndex((other) => other.net === net) === k);
 }

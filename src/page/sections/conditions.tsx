@@ -175,6 +175,7 @@ function Conditions() {
         <span>notes</span>
         <textarea
           rows={1}
+          placeholder=" "
           value={sheet.value.notes}
           onInput={({ currentTarget }) => dispatch({ kind: "notes", text: currentTarget.value }, "notes")}
           onBlur={endStroke}

@@ -1,4 +1,5 @@
 /** The field for a reading, where its prediction stands. */
+import { signal } from "@preact/signals";
 import { expected, type Figures, type PointFigure, readable } from "../compute/figures.ts";
 import { mode } from "../compute/live.ts";
 import { circuit } from "../compute/netlist.ts";
@@ -7,6 +8,9 @@ import { markOf, noted, readingVolts, SIGNS } from "../state/marks.ts";
 import { dispatch, endStroke, readings } from "../state/store.ts";
 import { pointWords } from "../words.ts";
 import { markWords, readText } from "./voltage-text.ts";
+
+/** Whether the nets that one seldom probes are open to the eye. */
+export const furtherOpen = signal(false);
 
 const idOf = (key: string): string => `reading-${key}`;
 
@@ -24,8 +28,12 @@ export function focusReading(point: string, figures: Figures): boolean {
     readable(figures).find(({ key }) => key === point) ?? readable(figures).find((each) => each.net === net);
   const field = figure && document.getElementById(idOf(figure.key));
   if (!(field instanceof HTMLInputElement)) return false;
-  field.focus();
-  field.select();
+  if (figures.further.includes(figure!)) furtherOpen.value = true;
+  // a line that opens is on the page a moment later
+  setTimeout(() => {
+    field.focus();
+    field.select();
+  });
   return true;
 }
 
@@ -36,7 +44,7 @@ function goOn(from: PointFigure, figures: Figures): void {
     announce(`Measure next: ${pointWords(next.point)}, in ${next.mode}`);
   }
   if (next?.mode === mode.value && focusReading(next.point, figures)) return;
-  const all = readable(figures);
+  const all = readable(figures).filter((each) => furtherOpen.value || !figures.further.includes(each));
   const at = all.findIndex(({ net }) => net === from.net);
   const onward = [...all.slice(at + 1), ...all.slice(0, at + 1)];
   const empty = onward.find((each) => readingText(each, mode.value) === "");
@@ -78,7 +86,9 @@ export function ReadingField({ figure, figures }: { figure: PointFigure; figures
         aria-label={`reading at ${pointWords(key)}, volts`}
         aria-describedby={`mark-${key}`}
         value={text}
-        onInput={({ currentTarget }) => put(currentTarget.value, `reading ${mode.value} ${net}`)}
+        onInput={({ currentTarget }) =>
+          put(currentTarget.value.replaceAll("-", "\u2212"), `reading ${mode.value} ${net}`)
+        }
         onKeyDown={(event) => {
           if (event.key !== "Enter") return;
           event.preventDefault();

@@ -18,7 +18,7 @@ import { held } from "../state/hand.ts";
 import type { Band } from "../state/marks.ts";
 import { settings } from "../state/store.ts";
 import { pointWords } from "../words.ts";
-import { ReadingField } from "./reading-field.tsx";
+import { furtherOpen, ReadingField } from "./reading-field.tsx";
 import type { Section } from "./section.ts";
 import { bandText, influencesText, meterText, wasText } from "./voltage-text.ts";
 
@@ -171,29 +171,26 @@ function TransistorRow({ row, before, figures, stale, parts }: RowProps) {
 
 const COLUMNS = ["emitter", "base", "collector"] as const;
 
-function Nets({
-  figures,
-  before,
-  stale,
-  parts,
-}: {
-  figures: Figures;
-  before: Figures | undefined;
-  stale: boolean;
-  parts: Parts;
-}) {
-  const { nets } = figures;
-  if (nets.length === 0) return null;
-  const shown = nets.find(({ key }) => key === opened.value);
+interface NetsProps {
+  readonly list: readonly PointFigure[];
+  readonly before: readonly PointFigure[] | undefined;
+  readonly figures: Figures;
+  readonly stale: boolean;
+  readonly parts: Parts;
+}
+
+function Nets({ list, before, figures, stale, parts }: NetsProps) {
+  if (list.length === 0) return null;
+  const shown = list.find(({ key }) => key === opened.value);
   return (
     <>
       <ul class="nets" aria-label="Nets">
-        {nets.map((figure) => (
+        {list.map((figure) => (
           <li key={figure.key}>
             <span class="net">{figure.key}</span>
             <PointCell
               figure={figure}
-              before={before?.nets.find(({ key }) => key === figure.key)}
+              before={before?.find(({ key }) => key === figure.key)}
               figures={figures}
               stale={stale}
             />
@@ -202,6 +199,23 @@ function Nets({
       </ul>
       {shown === undefined ? null : <PartsLine figure={shown} parts={parts} />}
     </>
+  );
+}
+
+/** The nets between parts, which one seldom probes: behind a line that opens. */
+function FurtherNets(props: NetsProps) {
+  const { length } = props.list;
+  if (length === 0) return null;
+  return (
+    <details
+      open={furtherOpen.value}
+      onToggle={({ currentTarget }) => {
+        furtherOpen.value = currentTarget.open;
+      }}
+    >
+      <summary>{length === 1 ? "one further net" : `${length} further nets`}</summary>
+      <Nets {...props} />
+    </details>
   );
 }
 
@@ -264,7 +278,7 @@ function Voltages() {
         Volts against chassis{meter.trim() === "" ? "" : `, as a meter of ${meter.trim()} reads them`}, in{" "}
         {mode}. Beneath each figure the band of healthy specimens
         {progress === undefined ? "" : ` (${Math.round(100 * progress)} % of them looked at)`}, beside it the
-        printed value. {failure === undefined ? "" : `No bands: ${failure}.`} Type what your meter shows.
+        printed value. {failure === undefined ? "" : `No bands: ${failure}.`}
       </p>
       <table class="chart" role="table">
         <Head />
@@ -281,7 +295,14 @@ function Voltages() {
           ))}
         </tbody>
       </table>
-      <Nets figures={now} before={before.value} stale={stale} parts={parts.value} />
+      <Nets list={now.nets} before={before.value?.nets} figures={now} stale={stale} parts={parts.value} />
+      <FurtherNets
+        list={now.further}
+        before={before.value?.further}
+        figures={now}
+        stale={stale}
+        parts={parts.value}
+      />
       <p class="faint">{notesText(now)}</p>
     </div>
   );
