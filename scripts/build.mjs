@@ -16,12 +16,13 @@ const common = {
   logLevel: "warning",
 };
 
-/** Leaves the commands but one out of a bundle. */
+/** Leaves the commands but one out of a bundle, and what writes files: then the launcher takes the whole program. */
 const onlyCommand = (name) => ({
   name: "only-command",
   setup: ({ onResolve }) => {
     onResolve({ filter: /\.ts$/ }, ({ kind, importer, path }) =>
-      kind === "dynamic-import" && importer.endsWith("commands.ts") && path !== `./${name}.ts`
+      kind === "dynamic-import" &&
+      ((importer.endsWith("commands.ts") && path !== `./${name}.ts`) || path === "./voltage-files.ts")
         ? { path, external: true }
         : undefined,
     );

@@ -15,9 +15,12 @@ function keptCode(program) {
   }
 }
 
+/** What writes pages and worksheets is not in the short programs. */
+const isLargeFile = (word) => /\.(html|fods)$/i.test(word);
+
 /** A command that is over before optimised code pays has a bundle of its own, and V8 optimises only what runs long. */
-function start(command) {
-  const short = AT_ONCE.includes(command);
+function start([command, ...words]) {
+  const short = AT_ONCE.includes(command) && !words.some(isLargeFile);
   if (short) require("node:v8").setFlagsFromString("--interrupt-budget=700000");
   const program = `${__dirname}/cli/${short ? command : "preprobe"}.cjs`;
   // the build leaves nothing but ASCII in it
@@ -29,4 +32,4 @@ function start(command) {
   }
 }
 
-start(process.argv[2]);
+start(process.argv.slice(2));

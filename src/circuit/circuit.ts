@@ -3,6 +3,8 @@
  * equations. Everything here can be cloned, sent to a worker and written as JSON.
  */
 
+import type { TakenReading } from "./look.ts";
+
 /** Where something stands in a file; lines and columns count from 1. */
 export interface Place {
   readonly file: string;
@@ -131,6 +133,9 @@ export interface Circuit {
   readonly types: Readonly<Record<string, DeviceType>>;
   readonly modes: readonly Mode[];
   readonly paths: readonly SignalPath[];
+  /** Voltages against chassis. */
   readonly readings: readonly GivenVoltage[];
+  /** Readings of another kind: drops, currents, resistances, gains. */
+  readonly otherReadings?: readonly TakenReading[];
   readonly printed: readonly GivenVoltage[];
 }

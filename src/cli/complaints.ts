@@ -1,6 +1,6 @@
 import { errorsJson } from "../report/json.ts";
 import type { Environment } from "./environment.ts";
-import { BadNetlist, EXIT, Refusal } from "./refusal.ts";
+import { BadNetlist, EXIT, Refusal, Refusals } from "./refusal.ts";
 
 /** Which command failed, and whether its caller reads JSON. */
 interface Asked {
@@ -31,12 +31,13 @@ export function sentence({ message, hint }: Entry): string {
 
 function understood(error: unknown): { entries: readonly Entry[]; code: number; drawn: boolean } {
   if (error instanceof BadNetlist) return { entries: error.errors, code: EXIT.badInput, drawn: true };
-  if (error instanceof Refusal) {
-    const { message, hint } = error;
-    return { entries: [{ message, ...(hint !== undefined && { hint }) }], code: EXIT.badInput, drawn: false };
-  }
+  if (error instanceof Refusal) return { entries: [entryOf(error)], code: EXIT.badInput, drawn: false };
+  if (error instanceof Refusals)
+    return { entries: error.all.map(entryOf), code: EXIT.badInput, drawn: false };
   return { entries: [ownFault(error)], code: EXIT.ownFault, drawn: false };
 }
+
+const entryOf = ({ message, hint }: Refusal): Entry => ({ message, ...(hint !== undefined && { hint }) });
 
 /** Nothing that a user types should come here. */
 function ownFault(error: unknown): Entry {

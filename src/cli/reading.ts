@@ -11,10 +11,15 @@ const LARGEST = 5e6;
 const called = (path: string) => (path === "-" ? "standard input" : path);
 
 /** What is expected in a file. */
-type Expected = "netlist" | "table";
+type Expected = "netlist" | "table" | "worksheet";
 
 /** The text of a file. Refuses what cannot be what is expected, in a sentence; an empty file its reader refuses. */
 export function readText(path: string, environment: Environment, expected: Expected = "netlist"): string {
+  return decode(readWhole(path, environment, expected), called(path), expected);
+}
+
+/** The bytes of a file that is not too large. */
+export function readWhole(path: string, environment: Environment, expected: Expected): Uint8Array {
   if (path === "-" && environment.keyboard) {
     environment.stderr(`reading the ${expected} from the keyboard; Ctrl-D ends it\n`);
   }
@@ -25,7 +30,7 @@ export function readText(path: string, environment: Environment, expected: Expec
       "is this the file you meant?",
     );
   }
-  return decode(bytes, called(path), expected);
+  return bytes;
 }
 
 function readBytes(path: string, environment: Environment, expected: Expected): Uint8Array {

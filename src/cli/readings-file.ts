@@ -1,44 +1,33 @@
 /** Readings from a file: a column `point` and one for each mode, as the worksheet of `voltages` has them. */
-import type { Reading } from "../bench/suspects/looks.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { modesOf } from "../circuit/conditions.ts";
-import { type Sheet, sheetCells } from "../report/read-spreadsheet.ts";
+import { readingAt, readingMode } from "../language/index.ts";
+import { NO_NUMBER, type Sheet, spreadsheetCells } from "../report/read-spreadsheet.ts";
 import type { Environment } from "./environment.ts";
-import { readText } from "./reading.ts";
-import { readingAt } from "./readings.ts";
+import { readWhole } from "./reading.ts";
+import { refusalAt, type Tried } from "./readings.ts";
 import { Refusal } from "./refusal.ts";
+import { separatedCells } from "./separated.ts";
 
 const HEADINGS = `its heading is: point, and for each mode "play: reading, V"; or point,mode,value`;
 
-/** Readings of a `.fods` worksheet or of comma-separated values. */
-export function readingsFrom(file: string, circuit: Circuit, environment: Environment): readonly Reading[] {
-  const text = readText(file, environment);
-  if (!/\.(fods|csv|tsv|txt)$/i.test(file) && file !== "-") {
+/** Readings of an OpenDocument worksheet or of separated values, each with what is wrong with it if anything is. */
+export function readingsFrom(file: string, circuit: Circuit, environment: Environment): readonly Tried[] {
+  if (!/\.(fods|ods|csv|tsv|txt)$/i.test(file) && file !== "-") {
     throw new Refusal(
       `--readings ${file}: what is in it is not clear from the ending`,
-      "readings come from .fods or .csv",
+      "readings come from .ods, .fods or .csv: save it as one of these",
     );
   }
-  return rowsToReadings(/\.fods$/i.test(file) ? worksheet(text, file) : separated(text), circuit, file);
+  const packed = /\.f?ods$/i.test(file);
+  const bytes = readWhole(file, environment, packed ? "worksheet" : "table");
+  return rowsToReadings(packed ? worksheet(bytes, file) : separatedCells(bytes, file), circuit, file);
 }
 
-function worksheet(text: string, file: string): Sheet {
-  const sheet = sheetCells(text);
+function worksheet(bytes: Uint8Array, file: string): Sheet {
+  const sheet = spreadsheetCells(bytes);
   if ("message" in sheet) throw new Refusal(`${file}: ${sheet.message}`, sheet.hint);
   return sheet;
-}
-
-/** Commas, semicolons or tabs; a quoted cell may hold them. */
-function separated(text: string): Sheet {
-  const lines = text.split(/\r?\n/).filter((line) => line.trim() !== "" && !line.startsWith("#"));
-  const mark = /[;\t,]/.exec(lines[0] ?? "")?.[0] ?? ",";
-  const cell = new RegExp(`("(?:[^"]|"")*"|[^${mark}]*)(?:${mark}|$)`, "g");
-  return lines.map((line) =>
-    [...line.matchAll(cell)].map(([, body = ""]) => {
-      const bare = body.trim();
-      return bare.startsWith('"') ? bare.slice(1, -1).replaceAll('""', '"') : bare;
-    }),
-  );
 }
 
 interface Columns {
@@ -49,7 +38,7 @@ interface Columns {
   readonly value?: number;
 }
 
-function rowsToReadings(rows: Sheet, circuit: Circuit, file: string): readonly Reading[] {
+function rowsToReadings(rows: Sheet, circuit: Circuit, file: string): readonly Tried[] {
   const head = rows.findIndex((row) => row.some((cell) => cell.trim().toLowerCase() === "point"));
   if (head < 0) throw new Refusal(`${file}: no column is headed "point"`, HEADINGS);
   const columns = columnsOf(rows[head]!, circuit, file);
@@ -63,44 +52,49 @@ function columnsOf(heads: readonly string[], circuit: Circuit, file: string): Co
   const point = names.indexOf("point");
   const [mode, value] = [names.indexOf("mode"), names.indexOf("value")];
   if (mode >= 0 && value >= 0) return { point, modes: [], mode, value };
-  const modes = modesOf(circuit).flatMap(({ name }): [string, number][] => {
-    const lower = name.toLowerCase();
-    const column = names.findIndex(
-      (head) => head === lower || new RegExp(`^${escaped(lower)}\\s*:\\s*reading\\b`).test(head),
-    );
+  const states = modesOf(circuit).flatMap(({ name }) => [name, `${name} off`]);
+  const modes = states.flatMap((name): [string, number][] => {
+    const column = names.findIndex((head) => isHeadingOf(name.toLowerCase(), head));
     return column < 0 ? [] : [[name, column]];
   });
   if (modes.length === 0) throw new Refusal(`${file}: no column holds readings of a mode`, HEADINGS);
   return { point, modes };
 }
 
-const escaped = (text: string) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+/** `play`, or `play: reading, V`. */
+const isHeadingOf = (mode: string, head: string): boolean =>
+  head === mode || (head.startsWith(mode) && /^\s*:\s*reading\b/.test(head.slice(mode.length)));
+
+/** What people put where they measured nothing. */
+const NOT_MEASURED = /^[-\u2010-\u2015\u2212?/.]?$/;
 
 function readingsOfRow(
   row: readonly string[],
-  columns: Columns,
+  { point: at, modes, mode, value }: Columns,
   circuit: Circuit,
   where: string,
-): readonly Reading[] {
-  const point = row[columns.point]?.trim() ?? "";
-  const read = (mode: string, text: string | undefined) =>
-    text === undefined || text.trim() === "" || point === ""
-      ? []
-      : [readingAt(mode, point, plainNumber(text), circuit, where)];
-  if (columns.mode === undefined || columns.value === undefined) {
-    return columns.modes.flatMap(([mode, column]) => read(mode, row[column]));
-  }
-  const mode = row[columns.mode]?.trim() ?? "";
-  const names = modesOf(circuit).map(({ name }) => name);
-  if (point !== "" && !names.includes(mode.replace(/ off$/, ""))) {
-    throw new Refusal(`${where}: the netlist has no mode "${mode}"`, `the modes are ${names.join(", ")}`);
-  }
-  return read(mode, row[columns.value]);
+): readonly Tried[] {
+  const point = row[at]?.trim() ?? "";
+  const long = mode !== undefined && value !== undefined;
+  const taken = long ? [[row[mode] ?? "", value] as const] : modes;
+  return taken.flatMap(([name, column]) => {
+    const text = plainText(row[column] ?? "");
+    return point === "" || NOT_MEASURED.test(text) ? [] : [triedAt(circuit, name, point, text, where)];
+  });
 }
 
-/** A true minus sign, and a comma where a country writes one. */
-const plainNumber = (text: string) =>
-  text
-    .replaceAll("\u2212", "-")
-    .replace(/[\u00a0\u202f]/g, " ")
-    .trim();
+function triedAt(circuit: Circuit, mode: string, point: string, text: string, where: string): Tried {
+  if (text.startsWith(NO_NUMBER)) {
+    return new Refusal(
+      `${where}: the reading of ${point} is a date there (${text.slice(NO_NUMBER.length)})`,
+      "the program that saved it took the number for one: use its own decimal mark, or format the column as text",
+    );
+  }
+  const known = readingMode(circuit, mode.trim());
+  if (typeof known !== "string") return refusalAt(where, known);
+  const found = readingAt(circuit, known, point, text);
+  return "mode" in found ? found : refusalAt(`${where}, ${point}`, found);
+}
+
+/** Blanks of every width are one. */
+const plainText = (text: string) => text.replace(/[\s\u00a0\u2007\u2009\u202f]+/g, " ").trim();

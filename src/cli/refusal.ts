@@ -13,6 +13,16 @@ export class Refusal extends Error {
   }
 }
 
+/** Several refusals of one run, told together. */
+export class Refusals extends Error {
+  readonly all: readonly Refusal[];
+
+  constructor(all: readonly Refusal[]) {
+    super("refused for several reasons");
+    this.all = all;
+  }
+}
+
 /** The netlist has errors. They are drawn where it was read; this ends the run with exit code 2. */
 export class BadNetlist extends Error {
   readonly errors: readonly Diagnostic[];

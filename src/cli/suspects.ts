@@ -1,5 +1,4 @@
 import { chosenModes } from "../bench/run.ts";
-import { impossibleReadings } from "../bench/suspects/impossible.ts";
 import type { Reading } from "../bench/suspects/looks.ts";
 import type { SuspectsResult } from "../bench/suspects/results.ts";
 import { NoHealthyPoint } from "../bench/suspects/stand.ts";
@@ -8,18 +7,17 @@ import type { Circuit } from "../circuit/circuit.ts";
 import { conditionPhrases } from "../report/condition-phrases.ts";
 import { suspectsCsv } from "../report/suspects-csv.ts";
 import { suspectsTable } from "../report/suspects-table.ts";
-import { type Arguments, has, valueGiven, valuesGiven } from "./arguments.ts";
+import { ACCURACY } from "./accuracy.ts";
+import { type Arguments, has, valueGiven } from "./arguments.ts";
 import { readConditions, readMeter } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
-import { readingsOf, readReading } from "./readings.ts";
-import { readingsFrom } from "./readings-file.ts";
+import { allReadings } from "./readings.ts";
 import { Refusal } from "./refusal.ts";
 import { settle } from "./settle.ts";
 import { readWeights } from "./weights-file.ts";
 
-const ACCURACY = 0.03;
 const WORST = 0.3;
 
 /** `preprobe suspects`: which fault explains the readings, and where to measure next. */
@@ -28,7 +26,8 @@ export function suspectsCommand(given: Arguments, environment: Environment): num
   const netlist = openCircuit(fileOperand(given, "suspects"), given, environment);
   const { circuit } = netlist;
   const conditions = read(given, circuit, environment);
-  const readings = allReadings(given, circuit, conditions, environment);
+  const modes = chosenModes(circuit, conditions).map(({ name }) => name);
+  const readings = allReadings(given, circuit, modes, conditions, environment);
   const found = answer(circuit, readings, conditions);
   const failures = "message" in found ? [found] : [];
   const results = "message" in found ? [] : [found];
@@ -70,31 +69,4 @@ function accuracyOf(text: string | undefined): number {
   const percent = Number(text.replace(/\s*%$/, "").replace(",", "."));
   if (percent > 0 && percent / 100 <= WORST) return percent / 100;
   throw new Refusal(`--accuracy ${text}: a meter is off by more than 0 and at most 30 %`, "for example 3%");
-}
-
-/** All readings, each point once in a mode: files over statements, options over both. Refuses what cannot be. */
-function allReadings(
-  given: Arguments,
-  circuit: Circuit,
-  conditions: SuspectsConditions,
-  environment: Environment,
-): readonly Reading[] {
-  const modes = chosenModes(circuit, conditions).map(({ name }) => name);
-  const all = [
-    ...readingsOf(circuit, modes),
-    ...valuesGiven(given, "readings").flatMap((file) => readingsFrom(file, circuit, environment)),
-    ...valuesGiven(given, "reading").map((text) => readReading(text, circuit)),
-  ].filter(({ mode }) => modes.includes(mode.replace(/ off$/, "")));
-  const last = new Map(all.map((reading) => [`${reading.mode} ${JSON.stringify(reading.look)}`, reading]));
-  const readings = [...last.values()];
-  if (readings.length === 0) {
-    throw new Refusal(
-      "suspects needs at least one reading",
-      "give --reading play:T1.c=-3.2V, --readings FILE, or a line in the netlist: reading play T1.c -3.2 V",
-    );
-  }
-  const wrong = impossibleReadings(circuit, readings, conditions.accuracy, conditions);
-  const [first] = wrong;
-  if (first === undefined) return readings;
-  throw new Refusal(wrong.map(({ message }) => message).join("\npreprobe: "), first.hint);
 }

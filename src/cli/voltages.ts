@@ -19,7 +19,14 @@ export async function voltagesCommand(given: Arguments, environment: Environment
   const { results, failures } = voltages(circuit, conditions, meter);
   const phrases = () => conditionPhrases(circuit, conditions, results, meter);
   const files =
-    to.files.length > 0 ? (await import("./voltage-files.ts")).voltageFiles(circuit, results, phrases) : {};
+    to.files.length > 0
+      ? (await import("./voltage-files.ts")).voltageFiles(
+          circuit,
+          results,
+          { ...conditions, ...(meter !== undefined && { meter }) },
+          phrases,
+        )
+      : {};
   const run = { command: "voltages", netlist, results, failures, to, quiet: has(given, "quiet") };
   return settle(
     run,

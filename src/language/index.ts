@@ -12,7 +12,8 @@ export { drawDiagnostic } from "./draw.ts";
 export { formatNetlist } from "./format.ts";
 export { libraryTypes } from "./library.ts";
 export { nearestWord } from "./nearest.ts";
-export { readQuantity, readSetting } from "./setting.ts";
+export { readingAt, readingMode, readReading } from "./read-reading.ts";
+export { type Refused, readQuantity, readSetting } from "./setting.ts";
 export { writeValue } from "./units.ts";
 
 export interface ReadOptions {

@@ -1,19 +1,18 @@
-/** `path`, `reading` and `printed`: what refers to modes, sources and nets. */
-import type { Circuit, GivenVoltage, PathEnd, SignalPath } from "../circuit/circuit.ts";
+/** `path`: what refers to modes, sources and nets. */
+import type { Circuit, PathEnd, SignalPath } from "../circuit/circuit.ts";
 import { modesOf } from "../circuit/conditions.ts";
 import { Cursor } from "./cursor.ts";
 import type { Draft, Pending } from "./draft.ts";
 import { listed, withArticle } from "./names.ts";
 import { meant } from "./nearest.ts";
 import type { NetTable } from "./nets.ts";
-import { takeQuantity } from "./quantity.ts";
 import type { Word } from "./scan.ts";
 import { placeOf } from "./span.ts";
 
 const USAGE = "write it as path NAME in MODE from SOURCE to NET, or … to PART voltage";
-const VOLTAGE = { unit: "volt", meaning: "voltage against chassis", zero: true, signed: true } as const;
 
-interface Names {
+/** What statements that refer to others may name. */
+export interface Names {
   readonly draft: Draft;
   /** Names of the modes there are. */
   readonly modes: readonly string[];
@@ -22,7 +21,7 @@ interface Names {
   readonly table: NetTable;
 }
 
-function namesOf(draft: Draft, circuit: Circuit, table: NetTable): Names {
+export function namesOf(draft: Draft, circuit: Circuit, table: NetTable): Names {
   const failed = [...draft.parts.values()].some((part) => part.failed && part.positions !== undefined);
   const lost = draft.lost.size > 0 && draft.parts.size > 0 && circuit.parts.every((part) => !part.positions);
   const modes = modesOf(circuit).map((mode) => mode.name);
@@ -73,7 +72,7 @@ function expectWord(cursor: Cursor, text: string, { draft }: Names): boolean {
 }
 
 /** A mode's name; complains if there is none of that name. */
-function takeMode(cursor: Cursor, { draft, modes, modesDoubtful }: Names): string | undefined {
+export function takeMode(cursor: Cursor, { draft, modes, modesDoubtful }: Names): string | undefined {
   const word = cursor.take();
   if (word === undefined) {
     draft.complaints.error(cursor.last, "The name of a mode is expected here");
@@ -166,10 +165,10 @@ function partEnd(word: Word, quantity: "voltage" | "current", { draft }: Names):
   return { end: { part: word.text, quantity }, text: `${word.text} ${quantity}` };
 }
 
-const netOf = (word: Word, table: NetTable) => (word.quoted ? undefined : table.find(word.text));
+export const netOf = (word: Word, table: NetTable) => (word.quoted ? undefined : table.find(word.text));
 
 /** A point that no statement has connected. */
-function complainOfNet(word: Word, { draft, table }: Names, atEnd: boolean): undefined {
+export function complainOfNet(word: Word, { draft, table }: Names, atEnd: boolean): undefined {
   const { parts, complaints, incomplete, lost, uncertain } = draft;
   const dot = word.text.indexOf(".");
   const owner = dot < 0 ? word.text : word.text.slice(0, dot);
@@ -193,47 +192,4 @@ function complainOfNet(word: Word, { draft, table }: Names, atEnd: boolean): und
     );
   }
   return undefined;
-}
-
-/** `reading MODE POINT VOLTS`, and `printed` likewise. */
-export function readGiven(
-  keyword: "reading" | "printed",
-  draft: Draft,
-  circuit: Circuit,
-  table: NetTable,
-): GivenVoltage[] {
-  const names = namesOf(draft, circuit, table);
-  return draft.pending
-    .filter((pending) => pending.keyword.text === keyword)
-    .map((pending) => readVoltage(pending, names))
-    .filter((given) => given !== undefined);
-}
-
-function readVoltage({ keyword, words }: Pending, names: Names): GivenVoltage | undefined {
-  const { draft, table } = names;
-  const cursor = new Cursor(words, keyword);
-  const before = draft.complaints.errors;
-  const mode = takeMode(cursor, names);
-  if (mode === undefined) return undefined;
-  const point = cursor.take();
-  if (point === undefined) {
-    draft.complaints.error(
-      cursor.last,
-      "The net or pin is expected here",
-      `write it as ${keyword.text} ${mode} T1.c -3.2 V`,
-    );
-    return undefined;
-  }
-  const net = netOf(point, table) ?? complainOfNet(point, names, false);
-  const found = takeQuantity(cursor, VOLTAGE, { owner: point.text, complaints: draft.complaints });
-  const surplus = cursor.peek();
-  if (found !== undefined && surplus !== undefined) {
-    draft.complaints.error(
-      surplus,
-      `"${surplus.text}" is not expected behind the voltage`,
-      `write a line for each ${keyword.text === "reading" ? "reading" : "printed voltage"}`,
-    );
-  }
-  if (draft.complaints.errors > before || net === undefined || found === undefined) return undefined;
-  return { mode, net, point: point.text, volts: found.value, place: placeOf(keyword) };
 }

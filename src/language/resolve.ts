@@ -5,8 +5,9 @@ import { libraryNames, libraryType } from "./library.ts";
 import { listed } from "./names.ts";
 import { meant } from "./nearest.ts";
 import type { NetTable } from "./nets.ts";
+import { readGiven, readOtherReadings } from "./read-given.ts";
 import { readModes } from "./read-modes.ts";
-import { readGiven, readPaths } from "./read-paths.ts";
+import { readPaths } from "./read-paths.ts";
 import { placeOf } from "./span.ts";
 
 /** The circuit as far as it can be told. It is whole only if the draft's complaints hold no error. */
@@ -24,9 +25,12 @@ export function resolve(draft: Draft, table: NetTable, title: string): Circuit {
     printed: [],
   };
   for (const part of draft.parts.values()) checkReferences(part, draft);
+  const paths = readPaths(draft, base, table);
+  const others = readOtherReadings(draft, { ...base, paths }, table);
   return {
     ...base,
-    paths: readPaths(draft, base, table),
+    paths,
+    ...(others.length > 0 && { otherReadings: others }),
     readings: readGiven("reading", draft, base, table),
     printed: readGiven("printed", draft, base, table),
   };

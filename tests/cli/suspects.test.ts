@@ -27,7 +27,12 @@ describe("suspects on the command line", () => {
     ["--reading play:T1.c", "this is no reading"],
     ["--meter 20k/V", "at least one reading"],
     ["--reading play:T1.c=-3V --accuracy 80%", "at most 30 %"],
-    ["--readings list.xls", "there is no file"],
+    ["--readings list.ods", "there is no file"],
+    ["--readings list.xls", "save it as one of these"],
+    ["--reading play:B1.current=12", "did you mean 12mA?"],
+    ["--reading play:B1.current=-12mA", "wrong sign"],
+    ["--reading play:B1.current=40A", "more than the batteries give"],
+    ["--reading play:R4.voltage=30V", "beyond the supply"],
   ])("refuses %s in a sentence", async (words, message) => {
     const { code, err, out } = await run(words);
     expect(code).toBe(2);
@@ -51,7 +56,7 @@ describe("suspects on the command line", () => {
   it("reads back the worksheet that voltages writes, filled in", async () => {
     const { written } = await preprobe("voltages stage.netlist -o chart.fods", files);
     const filled = written["chart.fods"]!.replace(
-      /(<text:p>T1\.c<\/text:p>[\s\S]*?<text:p>[^<]*<\/text:p>[\s\S]*?<\/table:table-cell>[\s\S]*?<\/table:table-cell>\s*)<table:table-cell table:style-name="value"\/>/,
+      /(<text:p>T1\.c<\/text:p>[\s\S]*?)<table:table-cell table:style-name="room"\/>/,
       '$1<table:table-cell office:value-type="float" office:value="-0.25"><text:p>-0,25</text:p></table:table-cell>',
     );
     expect(filled).not.toBe(written["chart.fods"]);
@@ -63,15 +68,28 @@ describe("suspects on the command line", () => {
     ]);
   });
 
-  it.each([
-    ["<a", "damaged"],
-    ["<a></a>", "no table"],
-    ['<!DOCTYPE a [<!ENTITY b "c">]><a>&b;</a>', "document type"],
-    ["<a>".repeat(60) + "</a>".repeat(60), "too deep"],
-  ])("refuses the worksheet %s", async (text, message) => {
-    const { code, err } = await run("--readings chart.fods", { "chart.fods": text });
+  it("says of all readings at once what is wrong with them, also in JSON", async () => {
+    const words = ["play: T9.c = -3V", "play: gain playbak at 1kHz = 3 dB", "play off: T1.c = -4k7"];
+    const { code, out } = await run([...words.flatMap((each) => ["--reading", each]), "--json"]);
     expect(code).toBe(2);
-    expect(err).toContain(message);
+    expect(JSON.parse(out).errors.map(({ hint }: { hint: string }) => hint)).toEqual([
+      "did you mean T1.c?",
+      "did you mean playback?",
+    ]);
+  });
+
+  it.each([
+    ["play: gain playback at 0 Hz = 3 dB", "no frequency of a gain"],
+    ["record: gain playback at 1kHz = 3 dB", "is followed in mode play, not in record"],
+    ["play: gain playback at 1kHz = 3000 dB", "is no gain"],
+    ["play: gain playback at 1kHz = loud", "is no gain"],
+    ["play off: T1.c = 0 ohm", "a resistance is above 0"],
+    ["play: T1.c minus T1.e minus T1.b = 1V", "nothing to measure"],
+    ["play: chassis = 0V", "chassis, from which all is measured"],
+    ["play: T1.ic = 1 V", "current"],
+  ])("refuses the reading %s", async (text, message) => {
+    const { code, err } = await run(["--reading", text]);
+    expect([code, err]).toEqual([2, expect.stringContaining(message)]);
   });
 
   it("takes other weights from a file, and refuses what is none", async () => {
@@ -83,15 +101,37 @@ describe("suspects on the command line", () => {
     expect(bad.err).toContain('did you mean "resistor: open"?');
   });
 
-  it("takes currents, drops, ohms and gains as readings", async () => {
-    const words = [
-      "play: B1 current = 2 mA",
-      "play: R4 voltage = 1.2 V",
-      "play: gain playback at 1kHz = 30 dB",
-      "play off: T1.c = 4k7",
-    ];
-    const { code, out } = await run(words.flatMap((each) => ["--reading", each]));
+  const OTHERS = [
+    "play: B1 current = 2 mA",
+    "play: R4 voltage = 1,2 V",
+    "play: T1.c minus T1.e = \u22120.2 V",
+    "record: T1.ic = 1.1mA",
+    "play: gain playback at 1kHz = 30 dB",
+    "play off: T1.c = 4k7",
+  ];
+
+  it("takes currents, drops, differences, ohms and gains as readings", async () => {
+    const { code, out } = await run([...OTHERS.flatMap((each) => ["--reading", each]), "--json"]);
     expect(code).toBe(0);
-    expect(out).toContain("play off");
+    const readings = JSON.parse(out).results[0].readings;
+    const units = readings.map(({ mode, unit, taken }: Record<string, unknown>) => [mode, unit, taken]);
+    expect(units).toEqual([
+      ["play", "A", 0.002],
+      ["play", "V", 1.2],
+      ["play", "V", -0.2],
+      ["record", "A", -0.0011],
+      ["play", "dB", 30],
+      ["play off", "Ω", 4700],
+    ]);
+  });
+
+  it("takes the same as statements of the netlist", async () => {
+    const statements = OTHERS.map((text) => `reading ${text.replace(":", "").replace(" =", "")}\n`).join("");
+    const stated = await preprobe("suspects stage.netlist --json", {
+      "stage.netlist": STAGE + statements.replace("\u2212", "-"),
+    });
+    const given = await run([...OTHERS.flatMap((each) => ["--reading", each]), "--json"]);
+    expect(stated.err).toBe("");
+    expect(JSON.parse(stated.out).results).toEqual(JSON.parse(given.out).results);
   });
 });

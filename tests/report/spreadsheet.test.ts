@@ -38,7 +38,7 @@ describe("the worksheet", () => {
   });
 
   test("A row a test point; for each mode the prediction, what is printed, and room for the reading.", () => {
-    const [, , head, ...rows] = rowsOf(voltagesSpreadsheet(circuit, [play, record]));
+    const [, , , head, ...rows] = rowsOf(voltagesSpreadsheet(circuit, [play, record]));
     expect(head).toEqual([
       "point",
       "where",
@@ -55,6 +55,23 @@ describe("the worksheet", () => {
     ]);
     expect(rows[2]).toEqual(["T1.c", "T1 collector (LN)", -3.1044, -3.1, "", -4.2187, -3.2, ""]);
     expect(rows[10]!.slice(2)).toEqual([-0.4401, "", "", "open", "", ""]);
+  });
+
+  test("With bands, where healthy specimens lie stands before what is printed; an open net has none.", () => {
+    const band = (leastVolts: number, greatestVolts: number) => ({ leastVolts, greatestVolts });
+    const bands = {
+      play: { "T1.c": band(-3.456, -2.8), "R6.2": band(-0.5, -0.4) },
+      record: { "R6.2": band(0, 0) },
+    };
+    const rows = rowsOf(voltagesSpreadsheet(circuit, [play, record], { bands, bandNote: "sound ones" }));
+    expect(rows.map(([first]) => first)).toContain("sound ones");
+    const [head, ...points] = rows.slice(rows.findIndex(([first]) => first === "point"));
+    const at = (name: string) => points.find(([point]) => point === name)!;
+    const [played, recorded] = ["play", "record"].map((mode) => head!.indexOf(`${mode}: healthy, V`));
+    expect(at("T1.c")[played!]).toBe("−3.46 … −2.80");
+    expect(at("T1.b")[played!]).toBe("");
+    expect(at("R6.2")[played!]).toBe("−0.500 … −0.400");
+    expect(at("R6.2")[recorded!]).toBe("");
   });
 
   test("Readings of the netlist stand in their column.", () => {

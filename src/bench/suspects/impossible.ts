@@ -23,11 +23,15 @@ export function impossibleReadings(
   accuracy: number,
   conditions: Conditions,
 ): readonly Impossible[] {
-  return readings.flatMap((reading): Impossible[] => {
+  return readings.flatMap((reading): readonly Impossible[] => {
     const { look, value, mode, point } = reading;
     const name = `${mode}: ${point}`;
     if (look.kind === "resistance" && !(value > 0)) {
       return [{ reading, message: `${name}: a resistance is above 0 Ω`, hint: "read again, batteries out" }];
+    }
+    if (look.kind === "current") return wrongCurrent(circuit, reading);
+    if (look.kind === "gain" && !(Math.abs(value) <= MOST_DECIBELS)) {
+      return [{ reading, message: `${name}: ${value} dB is no gain`, hint: "write 50 dB" }];
     }
     if (look.kind !== "voltage") return [];
     const { low, high } = suppliesOf(circuit, mode, conditions);
@@ -52,6 +56,26 @@ export function impossibleReadings(
           },
         ];
   });
+}
+
+/** No path gains or loses more, dB; no dry batteries give more, A. */
+const MOST_DECIBELS = 200;
+const MOST_AMPS = 20;
+
+const milliamps = (value: number) => `${Number((1e3 * value).toPrecision(3))} mA`.replace("-", "−");
+
+function wrongCurrent({ parts }: Circuit, reading: Reading): readonly Impossible[] {
+  const { value, mode, point, unsigned } = reading;
+  const batteries = parts.filter(({ kind }) => kind === "battery");
+  // with several, one may charge another
+  if (value < 0 && !unsigned && batteries.length === 1) {
+    const message = `${mode}: ${point}: ${milliamps(value)} has the wrong sign; a battery gives current`;
+    return [{ reading, message, hint: `did you mean ${milliamps(-value)}?` }];
+  }
+  const most = batteries.reduce((sum, { values: { emf = 0, internal = 0 } }) => sum + emf / internal, 0);
+  if (Math.abs(value) <= Math.min(1.5 * most, MOST_AMPS)) return [];
+  const message = `${mode}: ${point}: ${milliamps(value)} is more than the batteries give`;
+  return [{ reading, message, hint: `did you mean ${milliamps(value / 1e3)}?` }];
 }
 
 /**
