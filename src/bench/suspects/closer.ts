@@ -1,6 +1,6 @@
 import type { Variable } from "../spread/variables.ts";
 import type { Way } from "./draft.ts";
-import type { Hypothesis, Inquiry } from "./inquiry.ts";
+import type { Hypothesis, Inquiry, Specimen } from "./inquiry.ts";
 import { type Fit, fitOf } from "./likelihood.ts";
 import { noiseOf } from "./noise.ts";
 import type { Seen } from "./stand.ts";
@@ -30,8 +30,9 @@ export function bringCloser(inquiry: Inquiry, hypotheses: readonly Hypothesis[])
   }
 }
 
-interface Specimen {
-  readonly shifts: Float64Array;
+/** A specimen with what it shows. */
+interface Tried {
+  readonly specimen: Specimen;
   readonly seen: Seen;
   /** Squared distance from the readings and from the middle, in standard deviations. */
   readonly cost: number;
@@ -39,83 +40,86 @@ interface Specimen {
 }
 
 function closer(inquiry: Inquiry, hypothesis: Hypothesis): void {
-  const amount = amountOf(inquiry, hypothesis);
-  const size = inquiry.workshop.variables.length + (amount === undefined ? 0 : 1);
-  let at = specimenAt(inquiry, hypothesis, amount, new Float64Array(size));
+  let at = tried(inquiry, hypothesis, middleOf(inquiry, hypothesis));
   for (let round = 0; at !== undefined && round < ROUNDS; round++) {
-    const goal = explained(at);
-    const step = goal.map((each, v) => each - at!.shifts[v]!);
-    const next = improved(inquiry, hypothesis, amount, at, step);
+    const from = at.specimen.shifts;
+    const step = explaining(at.seen, at.fit, from.length).map((goal, v) => goal - from[v]!);
+    const next = improved(inquiry, hypothesis, at, step);
     if (next === undefined) break;
     at = next;
     if (Math.hypot(...step) < FOUND) break;
   }
   if (at === undefined) return;
   hypothesis.fit = at.fit;
-  hypothesis.close = true;
+  hypothesis.specimen = at.specimen;
   hypothesis.logWeight = hypothesis.logPrior + at.fit.logLikelihood;
-  if (amount !== undefined) hypothesis.shift = at.shifts[size - 1]! * hypothesis.within!;
+  if (at.specimen.amount !== undefined) hypothesis.shift = at.specimen.shifts.at(-1)! * hypothesis.within!;
 }
 
-/** The whole step, or half or a quarter of it, whichever is the first to be better; nothing if none is. */
+/** The whole step, or a part of it, whichever is the first to be better; nothing if none is. */
 function improved(
   inquiry: Inquiry,
   hypothesis: Hypothesis,
-  amount: Variable | undefined,
-  from: Specimen,
+  from: Tried,
   step: Float64Array,
-): Specimen | undefined {
+): Tried | undefined {
   for (const share of [1, 0.4, 0.1]) {
-    const shifts = from.shifts.map((each, v) => each + share * step[v]!);
-    const found = specimenAt(inquiry, hypothesis, amount, shifts);
+    const shifts = from.specimen.shifts.map((each, v) => each + share * step[v]!);
+    const found = tried(inquiry, hypothesis, { ...from.specimen, shifts });
     if (found !== undefined && found.cost < from.cost) return found;
   }
   return undefined;
 }
 
 /** The shifts that explain the readings best by the effects at a specimen. */
-function explained({ seen, fit, shifts }: Specimen): Float64Array {
-  return shifts.map((_, v) => seen.effects!.reduce((sum, own, k) => sum + own[v]! * fit.weighted[k]!, 0));
+export const explaining = (seen: Seen, fit: Fit, size: number): Float64Array => {
+  const shifts = new Float64Array(size);
+  fit.weighted.forEach((weight, k) => {
+    const own = seen.effects![k]!;
+    for (let v = 0; v < size; v++) shifts[v]! += weight * own[v]!;
+  });
+  return shifts;
+};
+
+/** Readings less what a specimen shows, its own shifts taken out: what is left to explain about the middle. */
+export const leftOver = (values: Float64Array, { mean, effects }: Seen, shifts: Float64Array): Float64Array =>
+  values.map((value, k) => {
+    let sum = value - mean[k]!;
+    for (let v = 0; v < shifts.length; v++) sum += effects![k]![v]! * shifts[v]!;
+    return sum;
+  });
+
+function tried(inquiry: Inquiry, { way }: Hypothesis, specimen: Specimen): Tried | undefined {
+  const { readings, values, healthy } = inquiry;
+  const seen = inquiry.seeSpecimen(way, specimen, readings);
+  if (seen === undefined) return undefined;
+  const covariance = inquiry.covariance(readings, seen, values, healthy);
+  const fit = fitOf(leftOver(values, seen, specimen.shifts), covariance, inquiry.ranges());
+  return fit && { specimen, seen, fit, cost: costOf(inquiry, specimen, seen, fit) };
 }
 
-function specimenAt(
-  inquiry: Inquiry,
-  { way }: Hypothesis,
-  amount: Variable | undefined,
-  shifts: Float64Array,
-): Specimen | undefined {
-  const seen = inquiry.seeSpecimen(way, amount, shifts);
-  if (seen === undefined) return undefined;
+function costOf(inquiry: Inquiry, { shifts }: Specimen, { mean }: Seen, { slip }: Fit): number {
   const { readings, values, healthy, conditions } = inquiry;
-  const covariance = inquiry.covariance(readings, seen, values, healthy);
-  const residual = values.map((value, k) => value - seen.mean[k]!);
-  const r = residual.map((each, k) => {
-    const own = seen.effects![k]!;
-    return own.reduce((sum, effect, v) => sum + effect * shifts[v]!, each);
-  });
-  const fit = fitOf(r, covariance, inquiry.ranges());
-  if (fit === undefined) return undefined;
   let cost = shifts.reduce((sum, each) => sum + each * each, 0);
-  residual.forEach((each, k) => {
-    if (k === fit.slip) return;
-    const { own, common } = noiseOf(
-      readings[k]!.look,
-      values[k]!,
-      seen.mean[k]!,
-      healthy[k]!,
-      conditions.accuracy,
-    );
-    cost += each ** 2 / (own ** 2 + common ** 2);
+  readings.forEach(({ look }, k) => {
+    if (k === slip) return;
+    const { own, common } = noiseOf(look, values[k]!, mean[k]!, healthy[k]!, conditions.accuracy);
+    cost += (values[k]! - mean[k]!) ** 2 / (own ** 2 + common ** 2);
   });
-  return { shifts, seen, cost, fit };
+  return cost;
+}
+
+/** The specimen with everything in the middle. */
+export function middleOf({ workshop }: Inquiry, { way, within }: Hypothesis): Specimen {
+  const amount =
+    way?.amount === undefined || within === undefined
+      ? undefined
+      : amountVariable(way, within, (part) => workshop.indexOf(part));
+  const size = workshop.variables.length + (amount === undefined ? 0 : 1);
+  return { shifts: new Float64Array(size), ...(amount && { amount }) };
 }
 
 /** A fault's amount as one more thing that differs from specimen to specimen. */
-function amountOf({ workshop }: Inquiry, { way, within }: Hypothesis): Variable | undefined {
-  if (way?.amount === undefined || within === undefined) return undefined;
-  return amountVariable(way, within, (part) => workshop.indexOf(part));
-}
-
 function amountVariable(way: Way, within: number, indexOf: (part: string) => number): Variable | undefined {
   const [part, values] =
     Object.entries(way.changes).find(([, own]) => Object.values(own).includes(way.amount!)) ?? [];

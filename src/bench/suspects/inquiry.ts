@@ -35,8 +35,15 @@ export interface Hypothesis {
   logWeight: number;
   /** How much greater than the way's own the amount is, to fit best; its logarithm. */
   shift: number;
-  /** Whether `fit` is that at the specimen that explains the readings best. */
-  close?: boolean;
+  /** The specimen that explains the readings best, where it has been looked for; `fit` is then the fit about it. */
+  specimen?: Specimen;
+}
+
+/** One of many sets: how far its variables and, last, the amount of its fault lie above their middles. */
+export interface Specimen {
+  /** In standard deviations. */
+  readonly shifts: Float64Array;
+  readonly amount?: Variable;
 }
 
 /** A place to look, in a mode. */
@@ -86,9 +93,13 @@ export class Inquiry {
     return inAllModes(places, (mode, looks) => this.workshop.stand(mode).see(way, looks, closeness));
   }
 
-  /** What the readings would show in the specimen whose variables and amount lie so far from the middle. */
-  seeSpecimen(way: Way | undefined, amount: Variable | undefined, shifts: Float64Array): Seen | undefined {
-    return inAllModes(this.readings, (mode, looks) =>
+  /** What would be seen at places in a specimen with a fault. */
+  seeSpecimen(
+    way: Way | undefined,
+    { amount, shifts }: Specimen,
+    places: readonly Place[],
+  ): Seen | undefined {
+    return inAllModes(places, (mode, looks) =>
       this.workshop.stand(mode).seeSpecimen(way, amount, shifts, looks),
     );
   }

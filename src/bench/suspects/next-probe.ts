@@ -1,8 +1,10 @@
 import type { Circuit } from "../../circuit/circuit.ts";
+import { explaining, leftOver, middleOf } from "./closer.ts";
 import type { Fault } from "./faults.ts";
 import type { Hypothesis, Inquiry, Place } from "./inquiry.ts";
+import { fitOf } from "./likelihood.ts";
 import type { Look } from "./looks.ts";
-import { cholesky, solveCholesky } from "./matrix.ts";
+import { solveCholesky } from "./matrix.ts";
 import { noiseOf } from "./noise.ts";
 import type { Weighed } from "./posterior.ts";
 
@@ -112,31 +114,31 @@ function expectedAt(inquiry: Inquiry, hypothesis: Hypothesis, candidates: readon
 }
 
 /** What a way lets expect at the candidates after the readings taken: middle and standard deviation of each. */
-function outlookOf(inquiry: Inquiry, hypothesis: Hypothesis, candidates: readonly Candidate[]) {
+function outlookOf(
+  inquiry: Inquiry,
+  hypothesis: Hypothesis,
+  candidates: readonly Candidate[],
+): Outlook | undefined {
   const { readings, values, healthy, conditions } = inquiry;
-  const places: readonly Place[] = [...readings, ...candidates];
-  const seen = inquiry.see(hypothesis.way, places, "spread");
-  const fit = hypothesis.fit;
-  if (seen?.effects === undefined || fit === undefined) return undefined;
+  const specimen = hypothesis.specimen ?? middleOf(inquiry, hypothesis);
+  const seen = inquiry.seeSpecimen(hypothesis.way, specimen, [...readings, ...candidates]);
+  if (seen?.effects === undefined) return undefined;
   const m = readings.length;
-  const { effects } = seen;
-  const taken = { mean: seen.mean.subarray(0, m), effects: effects.slice(0, m) };
-  const covariance = inquiry.covariance(readings, taken, values, healthy, hypothesis);
-  if (!cholesky(covariance, m)) return undefined;
-  const weighted = values.map((value, k) => value - seen.mean[k]!);
-  solveCholesky(covariance, m, weighted);
+  const taken = { mean: seen.mean.subarray(0, m), effects: seen.effects.slice(0, m) };
+  const factor = inquiry.covariance(readings, taken, values, healthy);
+  const fit = fitOf(leftOver(values, taken, specimen.shifts), factor, inquiry.ranges());
+  if (fit === undefined) return undefined;
+  const moved = explaining(taken, fit, specimen.shifts.length).map((goal, v) => goal - specimen.shifts[v]!);
   const mean = new Float64Array(candidates.length);
   const deviation = new Float64Array(candidates.length);
   candidates.forEach(({ look }, c) => {
-    const own = effects[m + c]!;
+    const own = seen.effects![m + c]!;
     const shared = Float64Array.from(taken.effects, (each) => product(own, each));
-    let variance = product(own, own);
-    const middle = seen.mean[m + c]!;
     const weighed = shared.slice();
-    solveCholesky(covariance, m, weighed);
-    mean[c] = middle + shared.reduce((sum, each, k) => sum + each * weighted[k]!, 0);
-    variance -= shared.reduce((sum, each, k) => sum + each * weighed[k]!, 0);
-    const noise = noiseOf(look, middle, middle, middle, conditions.accuracy);
+    solveCholesky(factor, m, weighed);
+    mean[c] = seen.mean[m + c]! + product(own, moved);
+    const variance = product(own, own) - product(shared, weighed);
+    const noise = noiseOf(look, mean[c]!, mean[c]!, mean[c]!, conditions.accuracy);
     deviation[c] = Math.sqrt(Math.max(0, variance) + noise.own ** 2 + noise.common ** 2);
   });
   return { mean, deviation };

@@ -38,10 +38,8 @@ export interface StandConditions extends NetworkConditions {
 /** A way as it was seen: its state, and what its looks show. */
 interface Sight {
   state: Float64Array | undefined;
-  /** Whether `state` is exact. */
-  settled: boolean;
   readonly mean: Map<string, number>;
-  effects: Map<string, Float64Array>;
+  readonly effects: Map<string, Float64Array>;
 }
 
 interface Place {
@@ -60,7 +58,10 @@ export class Stand {
   readonly #usual: Place;
   readonly #exchanged = new WeakMap<Way, Place>();
   readonly #shares = new Map<string, number>();
-  readonly #sights = new Map<Way | undefined, Sight>();
+  readonly #sights = new WeakMap<Way, Sight>();
+  readonly #sound: Sight;
+  /** Those whose effects are kept, and how many rows they are. */
+  readonly #keeping = new Set<Sight>();
   #kept = 0;
 
   constructor(rig: Rig, mode: Mode, conditions: StandConditions, variables: readonly Variable[]) {
@@ -73,17 +74,18 @@ export class Stand {
     if (healthy === undefined) throw new NoHealthyPoint(mode.name);
     this.healthy = healthy;
     this.#usual = { base: this.#base, plant, uncertainty: new Uncertainty(plant.network, variables) };
-    this.#sights.set(undefined, { state: healthy, settled: true, mean: new Map(), effects: new Map() });
+    this.#sound = { state: healthy, mean: new Map(), effects: new Map() };
   }
 
   /** What would be seen with the fault standing this way; nothing where the circuit has no solution. */
   see(way: Way | undefined, looks: readonly Look[], closeness: Closeness): Seen | undefined {
-    const sight = this.#sights.get(way) ?? this.#meet(way!);
+    const sight = this.#sightOf(way);
     if (sight.state === undefined) return undefined;
     if (closeness === "passing" && looks.every(({ kind }) => kind === "voltage")) {
       return { mean: Float64Array.from(looks, (look) => this.#inPassing(look as VoltageLook, sight.state!)) };
     }
     const keys = looks.map(keyOf);
+    if (closeness === "spread") this.#makeRoom(sight, looks.length);
     const table = closeness === "spread" ? sight.effects : sight.mean;
     const missing = looks.filter((_, k) => !table.has(keys[k]!));
     if (missing.length > 0) this.#look(way, sight, missing, closeness === "spread");
@@ -107,7 +109,7 @@ export class Stand {
     const variables = amount === undefined ? this.#variables : [...this.#variables, amount];
     const skip = skipping(way, amount);
     plant.tune(changed(base, merged(valuesAt(variables, shifts, skip), way, amount)));
-    const state = plant.solve(this.#sights.get(way)?.state ?? this.healthy);
+    const state = plant.solve((way && this.#sights.get(way))?.state ?? this.healthy);
     if (state === undefined) return undefined;
     const uncertainty = new Uncertainty(plant.network, variables, shifts);
     const view = new View(plant, state, this.#conditions.meter, (at) => uncertainty.pushes(at, skip));
@@ -135,12 +137,15 @@ export class Stand {
     return place;
   }
 
+  #sightOf(way: Way | undefined): Sight {
+    return way === undefined ? this.#sound : (this.#sights.get(way) ?? this.#meet(way));
+  }
+
   #meet(way: Way): Sight {
     const { plant, base } = this.#placeOf(way);
     plant.tune(changed(base, way.changes));
     const sight: Sight = {
       state: plant.solve(this.healthy, ROUGHLY),
-      settled: false,
       mean: new Map(),
       effects: new Map(),
     };
@@ -160,7 +165,6 @@ export class Stand {
       this.#conditions.meter,
       withEffects ? (state) => uncertainty.pushes(state, skip) : undefined,
     );
-    if (withEffects) this.#makeRoom(looks.length);
     for (const look of looks) {
       const { mean, effects, share } = view.show(look);
       const key = keyOf(look);
@@ -170,11 +174,14 @@ export class Stand {
     }
   }
 
-  #makeRoom(rows: number): void {
-    this.#kept += rows;
-    if (this.#kept <= MOST_KEPT) return;
-    for (const sight of this.#sights.values()) sight.effects = new Map();
-    this.#kept = rows;
+  #makeRoom(sight: Sight, rows: number): void {
+    if (this.#kept > MOST_KEPT) {
+      for (const each of this.#keeping) each.effects.clear();
+      this.#keeping.clear();
+      this.#kept = 0;
+    }
+    this.#kept += Math.max(0, rows - sight.effects.size);
+    this.#keeping.add(sight);
   }
 }
 
