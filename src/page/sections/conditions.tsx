@@ -153,6 +153,11 @@ function Conditions() {
           </div>
         ))}
         <MeterField />
+        <p class="as-drawn">
+          <button type="button" class="word" disabled={!moved} onClick={() => dispatch({ kind: "as drawn" })}>
+            all as the netlist has it
+          </button>
+        </p>
       </div>
       <div class="sliders">
         {batteries.map((control) => (
@@ -165,11 +170,6 @@ function Conditions() {
       </div>
       {others === "" ? null : <p class="faint">also set: {others}</p>}
       {settings.value.isothermal ? <p class="faint">junctions held at ambient</p> : null}
-      <p class="as-drawn">
-        <button type="button" class="word" disabled={!moved} onClick={() => dispatch({ kind: "as drawn" })}>
-          all as the netlist has it
-        </button>
-      </p>
       <MeasureNext />
       <label class="notes">
         <span>notes</span>

@@ -1,0 +1,4 @@
+import type { Section } from "./section.ts";
+
+/** Not there yet. */
+export const oscillator: Section | undefined = undefined;

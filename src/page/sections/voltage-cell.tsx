@@ -1,0 +1,121 @@
+/** One figure of the voltage chart with its band, and the line of what makes it so. */
+import { signal } from "@preact/signals";
+import { amps as ampsText, plain, volts as voltsText } from "../../report/numbers.ts";
+import { type CurrentFigure, expected, type Figures, type PointFigure } from "../compute/figures.ts";
+import { circuit } from "../compute/netlist.ts";
+import type { Followed } from "../long-work/follow.ts";
+import type { InfluencesOutput } from "../long-work/influences.ts";
+import { held } from "../state/hand.ts";
+import type { Band } from "../state/marks.ts";
+import { pointWords } from "../words.ts";
+import { ReadingField } from "./reading-field.tsx";
+import { bandText, influencesText, meterText, wasText } from "./voltage-text.ts";
+
+/** The figure whose parts are shown, by its key. */
+export const opened = signal<string | undefined>(undefined);
+
+function open(key: string): void {
+  opened.value = opened.value === key ? undefined : key;
+}
+
+interface FigureProps {
+  readonly id: string;
+  readonly value: number | undefined;
+  readonly before: number | undefined;
+  readonly unit: string;
+}
+
+/** A figure, and before it what it was as long as a control is held; the room for that is always there. */
+function Figure({ id, value, before, unit }: FigureProps) {
+  const was = held.value === undefined ? "" : wasText(before, value);
+  return (
+    <>
+      <span class="was">{was === "" ? "" : `${was}\u2009→`}</span>
+      <button
+        type="button"
+        class="figure"
+        aria-expanded={opened.value === id}
+        aria-controls={opened.value === id ? "parts-of-figure" : undefined}
+        title="what makes it so"
+        onClick={() => open(id)}
+      >
+        <span class="unseen">{pointWords(id)} </span>
+        {value === undefined ? "open" : plain(value)}
+        {unit === "" ? null : <span class="unit">{unit}</span>}
+      </button>
+    </>
+  );
+}
+
+const BandLine = ({ band, stale }: { band: Band | undefined; stale: boolean }) => (
+  <span class={stale ? "band stale" : "band"}>{band === undefined ? "" : bandText(band)}</span>
+);
+
+interface CellProps {
+  readonly figure: PointFigure;
+  readonly before: PointFigure | undefined;
+  readonly figures: Figures;
+  readonly stale: boolean;
+}
+
+export function PointCell({ figure, before, figures, stale }: CellProps) {
+  if (figure.net === "") return <span class="cell on-chassis">0</span>;
+  return (
+    <span class="cell">
+      <Figure id={figure.key} value={expected(figure)} before={before && expected(before)} unit="" />
+      <ReadingField figure={figure} figures={figures} />
+      <BandLine band={figure.band} stale={stale} />
+      <span class="printed">{figure.printed === undefined ? "" : plain(figure.printed)}</span>
+    </span>
+  );
+}
+
+export function CurrentCell({
+  figure,
+  before,
+  stale,
+}: {
+  figure: CurrentFigure;
+  before: CurrentFigure | undefined;
+  stale: boolean;
+}) {
+  const { key, amps, band } = figure;
+  const thousandfold = band && { least: 1e3 * band.least, greatest: 1e3 * band.greatest };
+  return (
+    <span class="cell current">
+      <Figure id={key} value={1e3 * amps} before={before && 1e3 * before.amps} unit="mA" />
+      <BandLine band={thousandfold} stale={stale} />
+    </span>
+  );
+}
+
+export type Parts = Followed<InfluencesOutput>;
+
+function partsText(
+  key: string,
+  figure: PointFigure | CurrentFigure,
+  { value, progress, failure }: Parts,
+): string {
+  const now = circuit.value;
+  if (failure !== undefined) return failure;
+  if (value?.found === undefined || now === undefined) {
+    return progress === undefined ? "" : "looking at every part …";
+  }
+  if ("amps" in figure) {
+    const list = value.found.transistors[key.replace(/ current$/, "")] ?? [];
+    return `${key} ${ampsText(figure.amps)}. ${influencesText(list, "A", now)}`;
+  }
+  const list = value.found.nets[figure.net] ?? [];
+  const at = expected(figure);
+  const volts = at === undefined ? "held by nothing" : voltsText(at);
+  return `${pointWords(key)} ${volts}. ${meterText(figure)}${influencesText(list, "V", now)}`;
+}
+
+/** One line beneath a row: the parts that make the pressed figure what it is. */
+export function PartsLine({ figure, parts }: { figure: PointFigure | CurrentFigure; parts: Parts }) {
+  return (
+    <p id="parts-of-figure" class={parts.stale ? "parts stale" : "parts"} aria-live="polite">
+      {partsText(figure.key, figure, parts)}
+    </p>
+  );
+}
