@@ -1,6 +1,7 @@
 /** The page's one script: the sheet in a page, and in a worker the hands that work for it. */
 import { render } from "preact";
 import { startSolving } from "./compute/live.ts";
+import { startSuspecting } from "./compute/suspected.ts";
 import { firstSheet } from "./first-sheet.ts";
 import { useScript } from "./long-work/follow.ts";
 import { serveJobs } from "./long-work/serve.ts";
@@ -11,6 +12,7 @@ function startPage(): void {
   useScript(document.currentScript?.textContent ?? "");
   startWith(firstSheet(document));
   startSolving();
+  startSuspecting();
   const place = document.getElementById("sheet");
   if (place !== null) render(<SheetPage />, place);
 }

@@ -28,11 +28,28 @@ interface Task {
 /** Workers at once: the page itself wants a core. */
 const MOST_HANDS = 2;
 
+/**
+ * Jobs whose worker knows more after each question, and is quick then: it has a place of its own and is let finish,
+ * whatever is asked meanwhile.
+ */
+const PATIENT: readonly JobName[] = ["suspects"];
+
+const isPatient = ({ request }: Task): boolean => (PATIENT as readonly string[]).includes(request.job);
+
+interface Running {
+  readonly task: Task;
+  readonly hand: Hand;
+  /** Nobody waits for the answer any more. */
+  givenUp: boolean;
+}
+
 export class BenchHands {
   readonly #hire: () => Hand;
   readonly #most: number;
   readonly #idle: Hand[] = [];
-  readonly #busy = new Map<string, { readonly task: Task; readonly hand: Hand }>();
+  /** Of patient jobs, by place. */
+  readonly #own = new Map<string, Hand>();
+  readonly #busy = new Map<string, Running>();
   #waiting: Task[] = [];
 
   constructor(hire: () => Hand, most = MOST_HANDS) {
@@ -42,7 +59,7 @@ export class BenchHands {
 
   /**
    * Asks for a job in a place. Whatever was asked there before and is not done is given up without a word: a
-   * running worker is ended and a new one hired.
+   * running worker is ended and a new one hired, unless its job is a patient one.
    */
   ask<Name extends JobName>(
     place: string,
@@ -60,14 +77,20 @@ export class BenchHands {
     this.#waiting = this.#waiting.filter((task) => task.place !== place);
     const running = this.#busy.get(place);
     if (running === undefined) return;
+    if (isPatient(running.task)) {
+      running.givenUp = true;
+      return;
+    }
     running.hand.terminate();
     this.#busy.delete(place);
     this.#next();
   }
 
   #next(): void {
-    while (this.#busy.size < this.#most && this.#waiting.length > 0) {
-      const task = this.#waiting.shift()!;
+    while (this.#busy.size < this.#most) {
+      const task = this.#waiting.find(({ place }) => !this.#busy.has(place));
+      if (task === undefined) return;
+      this.#waiting = this.#waiting.filter((each) => each !== task);
       this.#start(task);
     }
   }
@@ -75,32 +98,37 @@ export class BenchHands {
   #start(task: Task): void {
     let hand: Hand;
     try {
-      hand = this.#idle.pop() ?? this.#hire();
+      hand = (isPatient(task) ? this.#own.get(task.place) : this.#idle.pop()) ?? this.#hire();
     } catch (error) {
       task.listener.failed(`no background work is possible here: ${String(error)}`);
       return;
     }
-    this.#busy.set(task.place, { task, hand });
-    hand.onmessage = ({ data }) => this.#heard(task, hand, data);
+    const running: Running = { task, hand, givenUp: false };
+    this.#busy.set(task.place, running);
+    hand.onmessage = ({ data }) => this.#heard(running, data);
     hand.onerror = ({ message }) => {
       hand.terminate();
       this.#busy.delete(task.place);
-      task.listener.failed(message || "the background work broke off");
+      this.#own.delete(task.place);
+      if (!running.givenUp) task.listener.failed(message || "the background work broke off");
       this.#next();
     };
     hand.postMessage(task.request);
   }
 
-  #heard(task: Task, hand: Hand, reply: Reply): void {
-    if (this.#busy.get(task.place)?.task !== task) return;
+  #heard(running: Running, reply: Reply): void {
+    const { task, hand } = running;
+    const { place, listener } = task;
+    if (this.#busy.get(place) !== running) return;
     if (reply.kind === "progress") {
-      task.listener.progress?.(reply.share);
+      if (!running.givenUp) listener.progress?.(reply.share);
       return;
     }
-    this.#busy.delete(task.place);
-    this.#idle.push(hand);
-    if (reply.kind === "done") task.listener.done(reply.output);
-    else task.listener.failed(reply.message);
+    this.#busy.delete(place);
+    if (isPatient(task)) this.#own.set(place, hand);
+    else this.#idle.push(hand);
+    if (!running.givenUp && reply.kind === "done") listener.done(reply.output);
+    if (!running.givenUp && reply.kind === "failed") listener.failed(reply.message);
     this.#next();
   }
 }

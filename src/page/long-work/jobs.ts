@@ -4,6 +4,7 @@
  */
 import { influencesJob } from "./influences.ts";
 import { spreadJob } from "./spread.ts";
+import { suspectsJob } from "./suspects.ts";
 
 /** Told how far a job has come, 0 … 1. */
 export type Progress = (share: number) => void;
@@ -11,7 +12,7 @@ export type Progress = (share: number) => void;
 /** A job: what it is given and gives back can be cloned to and from a worker. */
 export type Job<Input, Output> = (input: Input, progress: Progress) => Output;
 
-export const JOBS = { spread: spreadJob, influences: influencesJob } satisfies Record<
+export const JOBS = { spread: spreadJob, influences: influencesJob, suspects: suspectsJob } satisfies Record<
   string,
   Job<never, unknown>
 >;

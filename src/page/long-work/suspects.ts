@@ -41,6 +41,6 @@ export function suspectsJob(input: SuspectsInput, progress: Progress): SuspectsO
     return { result: suspects(circuit, readings, asked) };
   } catch (error) {
     if (!(error instanceof NoHealthyPoint)) throw error;
-    return { failure: { mode: error.mode, message: error.message } as Failure };
+    return { failure: { kind: "no solution", mode: error.mode, message: error.message } };
   }
 }
