@@ -55,6 +55,9 @@ export type { SpreadConditions } from "./bench/spread.ts";
 export type * from "./bench/stages/results.ts";
 export type * from "./bench/substitute/results.ts";
 export type { SubstituteConditions } from "./bench/substitute.ts";
+export type * from "./bench/suspects/results.ts";
+export type { FaultKey, Weights } from "./bench/suspects/weights.ts";
+export type { SuspectsConditions } from "./bench/suspects.ts";
 export type { TestCircuit, TestReadings } from "./bench/transistor-test.ts";
 export type { Verdict, Worth } from "./bench/verdict.ts";
 export type { PlannedEvent, Shown, Start, Tone, WaveformConditions } from "./bench/waveform/conditions.ts";
@@ -63,8 +66,10 @@ export { waveform, waveforms } from "./bench/waveform.ts";
 export type * from "./circuit/circuit.ts";
 export { modesOf } from "./circuit/conditions.ts";
 export type { Diagnostic } from "./circuit/diagnostic.ts";
-export { formatNetlist, libraryTypes, readQuantity, readSetting } from "./language/index.ts";
+export type { Look, TakenReading } from "./circuit/look.ts";
+export { formatNetlist, libraryTypes, readQuantity, readReading, readSetting } from "./language/index.ts";
 export { writeType } from "./language/write-type.ts";
+export { suspects } from "./library-suspects.ts";
 export {
   type ComparedOption,
   type ComparisonOptions,

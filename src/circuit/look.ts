@@ -1,3 +1,5 @@
+import type { Circuit } from "./circuit.ts";
+
 /** What is read at the bench: where the probes go and what the instrument is set to. */
 export type Look =
   | { readonly kind: "voltage"; readonly net: number; readonly minus: number }
@@ -19,4 +21,15 @@ export interface TakenReading {
   readonly value: number;
   /** Taken with the leads either way round: its size alone counts. */
   readonly unsigned?: true;
+}
+
+/** The `reading` statements of a netlist: voltages against chassis, then all others. */
+export function statedReadings({
+  readings,
+  otherReadings = [],
+}: Pick<Circuit, "readings" | "otherReadings">): readonly TakenReading[] {
+  const voltages = readings.map(({ mode, point, net, volts }): TakenReading => {
+    return { mode, point, look: { kind: "voltage", net, minus: 0 }, value: volts };
+  });
+  return [...voltages, ...otherReadings];
 }

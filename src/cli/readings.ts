@@ -1,7 +1,7 @@
 /** Readings for `suspects`: from the netlist, from options and from files; what cannot be is told all at once. */
 import { impossibleReadings } from "../bench/suspects/impossible.ts";
 import type { Circuit } from "../circuit/circuit.ts";
-import type { TakenReading } from "../circuit/look.ts";
+import { statedReadings, type TakenReading } from "../circuit/look.ts";
 import { type Refused, readReading } from "../language/index.ts";
 import { type Arguments, valuesGiven } from "./arguments.ts";
 import type { Environment } from "./environment.ts";
@@ -30,7 +30,7 @@ export function allReadings(
   environment: Environment,
 ): readonly TakenReading[] {
   const all = sound([
-    ...statements(circuit),
+    ...statedReadings(circuit),
     ...valuesGiven(given, "readings").flatMap((file) => readingsFrom(file, circuit, environment)),
     ...valuesGiven(given, "reading").map((text) => option(text, circuit)),
   ]).filter(({ mode }) => modes.includes(mode.replace(/ off$/, "")));
@@ -45,13 +45,6 @@ export function allReadings(
 function option(text: string, circuit: Circuit): Tried {
   const taken = readReading(circuit, text);
   return "mode" in taken ? taken : refusalAt(`--reading ${text}`, taken);
-}
-
-function statements({ readings, otherReadings = [] }: Circuit): readonly TakenReading[] {
-  const voltages = readings.map(({ mode, point, net, volts }): TakenReading => {
-    return { mode, point, look: { kind: "voltage", net, minus: 0 }, value: volts };
-  });
-  return [...voltages, ...otherReadings];
 }
 
 function sound(tried: readonly Tried[]): readonly TakenReading[] {

@@ -1,13 +1,10 @@
 import { chosenModes } from "../bench/run.ts";
-import type { Reading } from "../bench/suspects/looks.ts";
-import type { SuspectsResult } from "../bench/suspects/results.ts";
-import { NoHealthyPoint } from "../bench/suspects/stand.ts";
 import { type SuspectsConditions, suspects } from "../bench/suspects.ts";
 import type { Circuit } from "../circuit/circuit.ts";
+import { ACCURACY, explainedOr } from "../library-suspects.ts";
 import { conditionPhrases } from "../report/condition-phrases.ts";
 import { suspectsCsv } from "../report/suspects-csv.ts";
 import { suspectsTable } from "../report/suspects-table.ts";
-import { ACCURACY } from "./accuracy.ts";
 import { type Arguments, has, valueGiven } from "./arguments.ts";
 import { readConditions, readMeter } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
@@ -28,9 +25,7 @@ export function suspectsCommand(given: Arguments, environment: Environment): num
   const conditions = read(given, circuit, environment);
   const modes = chosenModes(circuit, conditions).map(({ name }) => name);
   const readings = allReadings(given, circuit, modes, conditions, environment);
-  const found = answer(circuit, readings, conditions);
-  const failures = "message" in found ? [found] : [];
-  const results = "message" in found ? [] : [found];
+  const { results, failures } = explainedOr(() => suspects(circuit, readings, conditions));
   const phrases = () => conditionPhrases(circuit, conditions, readings, conditions.meter);
   return settle(
     { command: "suspects", netlist, results, failures, to, quiet: has(given, "quiet") },
@@ -40,16 +35,6 @@ export function suspectsCommand(given: Arguments, environment: Environment): num
     },
     environment,
   );
-}
-
-function answer(circuit: Circuit, readings: readonly Reading[], conditions: SuspectsConditions) {
-  try {
-    return suspects(circuit, readings, conditions) satisfies SuspectsResult;
-  } catch (error) {
-    if (!(error instanceof NoHealthyPoint)) throw error;
-    const hint = `see preprobe voltages for why; every fault is a change of a circuit that works`;
-    return { kind: "no solution" as const, mode: error.mode, message: error.message, hint };
-  }
 }
 
 function read(given: Arguments, circuit: Circuit, environment: Environment): SuspectsConditions {

@@ -2,9 +2,9 @@
 import { type BandConditions, healthyBands } from "../bench/healthy-bands.ts";
 import type { VoltageChart } from "../bench/results.ts";
 import type { Circuit } from "../circuit/circuit.ts";
+import { ACCURACY } from "../library-suspects.ts";
 import { reportHtml } from "../report/html.ts";
 import { voltagesSpreadsheet } from "../report/spreadsheet.ts";
-import { ACCURACY } from "./accuracy.ts";
 import type { Forms } from "./output.ts";
 
 /** What writes each kind of file; `phrases` are the conditions of the run. */

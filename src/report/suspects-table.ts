@@ -1,57 +1,65 @@
 /** Suspects on a terminal: readings, who explains them, what to check, where to measure next. */
-import type { Suspect, SuspectsResult } from "../bench/suspects/results.ts";
+import type { NamedFault, Suspect, SuspectsResult } from "../bench/suspects/results.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { type Column, harmless, layOut, unbound, wrap } from "./columns.ts";
 import { type Ink, inkFor } from "./ink.ts";
-import { bitsText, faultText, percentText, readingText } from "./suspects-words.ts";
+import { readingLines } from "./suspects-readings.ts";
+import { bitsText, faultText, percentText } from "./suspects-words.ts";
 import type { TableOptions } from "./voltage-table.ts";
 
 const LEFT: Column = { align: "left" };
 const RIGHT: Column = { align: "right" };
 /** Suspects whose predictions stand beside the readings, and those whose check is spelled out. */
 const IN_FULL = 3;
-/** Members of a group that are named. */
+/** What is less likely shares a line with its like. */
+const WORTH_A_LINE = 0.01;
 const MOST_NAMED = 8;
 
-function readingLines({ readings, suspects }: SuspectsResult, ink: Ink): readonly string[] {
-  const best = suspects.slice(0, IN_FULL);
-  const head = ["", "", "taken", "healthy", "", ...best.map((_, k) => `suspect ${k + 1}`)];
-  const rows = readings.map(({ mode, point, unit, taken, least, greatest, outside }, n) => [
-    harmless(mode),
-    harmless(point),
-    readingText(taken, unit),
-    `${readingText(least, unit)} … ${readingText(greatest, unit)}`,
-    outside ? "outside" : "",
-    ...best.map(({ predicted, slip }) => `${readingText(predicted[n]!, unit)}${slip === n ? " ?" : ""}`),
-  ]);
-  const [first = "", ...rest] = layOut(
-    [head, ...rows],
-    [LEFT, LEFT, RIGHT, RIGHT, LEFT, ...best.map(() => RIGHT)],
-  );
-  return [
-    ink.faint(first.trimEnd()),
-    ...rest.map((line, n) => (readings[n]!.outside ? ink.accent(line.trimEnd()) : line.trimEnd())),
-  ].map(unbound);
+const isLikely = ({ probability }: NamedFault) => probability >= WORTH_A_LINE;
+
+/** Names with a comma between, no more than a few. */
+function listed(faults: readonly NamedFault[]): string {
+  const untold = faults.length - MOST_NAMED;
+  return `${faults.slice(0, MOST_NAMED).map(faultText).join(", ")}${untold > 0 ? ` and ${untold} more` : ""}`;
 }
 
-const more = (members: number) => (members > MOST_NAMED ? ` and ${members - MOST_NAMED} more` : "");
+/** The faults of a group, each with its share. */
+function memberLines({ alike, parted_by }: Suspect, width: number): readonly string[] {
+  const shown = alike.filter((each, k) => k === 0 || (isLikely(each) && k < MOST_NAMED));
+  const rest = alike.slice(shown.length);
+  const rows = shown.map((each) => [percentText(each.probability), harmless(faultText(each))]);
+  const apart =
+    parted_by === undefined ? "" : ` ${harmless(`${parted_by.mode}: ${parted_by.point}`)} would part them.`;
+  return [
+    ...layOut(rows, [RIGHT, LEFT]).map((line) => unbound(line.trimEnd())),
+    ...(rest.length > 0 ? wrap(`Less likely: ${harmless(listed(rest))}.`, width) : []),
+    ...wrap(`No reading taken tells these apart.${apart}`, width),
+  ];
+}
 
 function suspectLines(suspect: Suspect, number: number, width: number, ink: Ink): readonly string[] {
-  const { alike, parted_by, check, probability } = suspect;
-  const head = `${number}. ${percentText(probability)}  ${faultText(suspect)}`;
-  const others = alike
-    .slice(1, MOST_NAMED)
-    .map((each) => `${faultText(each)} (${percentText(each.probability)})`);
-  const apart = parted_by === undefined ? "" : `; ${parted_by.mode}: ${parted_by.point} would part them`;
-  const phrases = [
-    ...(others.length > 0
-      ? [`No reading taken tells it from ${others.join(", ")}${more(alike.length)}${apart}.`]
-      : []),
-    ...(number <= IN_FULL ? [`Check: ${check}.`] : []),
+  const { alike, check, probability } = suspect;
+  const name = alike.length > 1 ? `one of ${alike.length}` : faultText(suspect);
+  const body = [
+    ...(alike.length > 1 ? memberLines(suspect, width - 4) : []),
+    ...(number <= IN_FULL ? wrap(harmless(`Check: ${check}.`), width - 4) : []),
   ];
+  const head = wrap(harmless(`${number}. ${percentText(probability)}  ${name}`), width, 4);
   return [
-    ...wrap(harmless(head), width, 4).map((line, k) => (k === 0 ? ink.strong(line) : line)),
-    ...phrases.flatMap((text) => wrap(harmless(text), width - 4).map((line) => `    ${line}`)),
+    ...head.map((line, k) => (k === 0 ? ink.strong(line) : line)),
+    ...body.map((line) => `    ${line}`),
+  ];
+}
+
+/** The suspects, the likely ones one by one. */
+function suspectBlocks(suspects: readonly Suspect[], width: number, ink: Ink): readonly string[] {
+  const shown = suspects.filter((each, k) => k === 0 || isLikely(each));
+  const rest = suspects.slice(shown.length).flatMap(({ alike }) => alike);
+  return [
+    ...shown.flatMap((suspect, k) => ["", ...suspectLines(suspect, k + 1, width, ink)]),
+    ...(rest.length === 0
+      ? []
+      : ["", ...wrap(harmless(`Hardly: ${listed(rest)}; less than 1\u00a0% each.`), width)]),
   ];
 }
 
@@ -66,7 +74,7 @@ function verdict({
   const [first] = suspects;
   const quiet = no_fault_probability + unseen_probability;
   if (!explained)
-    return "Nothing explains the readings: no single fault on the list, nor none. Two things may be wrong (--pairs), a reading may be of another point, or the circuit is not as drawn.";
+    return "Nothing explains the readings: no single fault on the list, nor none. Two things may be wrong (--pairs), a reading may be of another point, or the circuit is not as drawn. What comes nearest:";
   const likely = no_fault_probability > (first?.probability ?? 0);
   const none = `No fault ${percentText(no_fault_probability)}; a fault that none of these readings shows ${percentText(unseen_probability)}.`;
   return likely && quiet > 0.5
@@ -74,12 +82,23 @@ function verdict({
     : none;
 }
 
-function pairLines({ pairs = [] }: SuspectsResult, width: number, ink: Ink): readonly string[] {
-  if (pairs.length === 0) return [];
-  const texts = pairs.map(
+function pairLines({ pairs }: SuspectsResult, width: number, ink: Ink): readonly string[] {
+  if (pairs === undefined) return [];
+  const likely = pairs.filter(({ probability }) => probability >= WORTH_A_LINE);
+  const texts = likely.map(
     ({ faults, probability }) => `${percentText(probability)}  ${faults.map(faultText).join("  and  ")}`,
   );
-  return ["", ink.strong("Two at once"), ...texts.flatMap((text) => wrap(harmless(text), width, 4))];
+  const none = "No two faults together are as likely as 1\u00a0%.";
+  return [
+    "",
+    ink.strong("Two at once"),
+    ...(texts.length > 0 ? texts : [none]).flatMap((text) => wrap(harmless(text), width, 4)),
+  ];
+}
+
+function cautionLines(best: readonly Suspect[], width: number): readonly string[] {
+  const cautions = [...new Set(best.flatMap((each) => each.cautions))];
+  return cautions.length === 0 ? [] : ["", ...wrap(`Caution: ${cautions.join("; ")}.`, width)];
 }
 
 function nextLines({ next }: SuspectsResult, ink: Ink): readonly string[] {
@@ -87,10 +106,10 @@ function nextLines({ next }: SuspectsResult, ink: Ink): readonly string[] {
     return ["", "No further voltage would tell the suspects apart: check them as said above."];
   const rows = next.map(({ mode, point, bits }) => [harmless(mode), harmless(point), bitsText(bits)]);
   const laid = layOut(rows, [LEFT, LEFT, RIGHT]).map((line) => unbound(line.trimEnd()));
-  return ["", ink.strong("Measure next"), ...laid];
+  return ["", `${ink.strong("Measure next")}, and what it is expected to tell`, ...laid];
 }
 
-/** Readings beside what the best suspects make of them; the suspects; the next probes; the cautions that apply. */
+/** Readings beside what the best suspects make of them; the suspects; the cautions that apply; the next probes last. */
 export function suspectsTable(
   circuit: Circuit,
   result: SuspectsResult,
@@ -99,18 +118,18 @@ export function suspectsTable(
 ): string {
   const ink = inkFor(options.color);
   const { width } = options;
-  const cautions = [...new Set(result.suspects.slice(0, IN_FULL).flatMap((each) => each.cautions))];
+  const best = result.suspects.slice(0, IN_FULL).filter((each, k) => k === 0 || isLikely(each));
   const lines = [
     ...wrap(harmless(circuit.title), width).map(ink.strong),
     ...wrap(harmless(conditions.join(" · ")), width),
     "",
-    ...readingLines(result, ink),
+    ...readingLines(circuit, result, best, width, ink),
     "",
     ...wrap(verdict(result), width, 0),
-    ...result.suspects.flatMap((suspect, k) => ["", ...suspectLines(suspect, k + 1, width, ink)]),
+    ...suspectBlocks(result.suspects, width, ink),
     ...pairLines(result, width, ink),
+    ...cautionLines(best, width),
     ...nextLines(result, ink),
-    ...(cautions.length === 0 ? [] : ["", ...wrap(`Caution: ${cautions.join("; ")}.`, width)]),
   ];
   return `${lines.join("\n").trimEnd()}\n`;
 }

@@ -17,8 +17,8 @@ export const faultText = ({ part, fault, amount }: NamedFault): string =>
 
 /** `73 %`, `< 1 %`. */
 export const percentText = (share: number): string => {
-  if (share > 0.995 && share < 1) return "> 99\u00a0%";
-  return share < 0.01 && share > 0 ? "< 1\u00a0%" : `${decimal(100 * share, 0)}\u00a0%`;
+  if (share > 0.995 && share < 1) return ">\u00a099\u00a0%";
+  return share < 0.01 && share > 0 ? "<\u00a01\u00a0%" : `${decimal(100 * share, 0)}\u00a0%`;
 };
 
 export const bitsText = (bits: number): string => `${decimal(bits, 2)}\u00a0bit`;

@@ -35,7 +35,8 @@ export function impossibleReadings(
     }
     if (look.kind !== "voltage") return [];
     const { low, high } = suppliesOf(circuit, mode, conditions);
-    const [least, greatest] = look.minus === 0 ? [low, high] : [low - high, high - low];
+    const either = look.minus !== 0 || reading.unsigned === true;
+    const [least, greatest] = either ? [low - high, high - low] : [low, high];
     const slack = BESIDE + accuracy * Math.abs(value);
     const fits = (at: number) => at >= FRESH * least - slack && at <= FRESH * greatest + slack;
     if (fits(value)) return [];
