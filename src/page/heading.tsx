@@ -1,7 +1,7 @@
 /** Title, date, what is wrong if anything is, and the contents line. */
 import { useComputed, useSignalEffect } from "@preact/signals";
 import { useState } from "preact/hooks";
-import { failures, stale } from "./compute/live.ts";
+import { failures, solution, stale } from "./compute/live.ts";
 import { circuit, errors } from "./compute/netlist.ts";
 import { DEMOS, FIRST_DEMO } from "./demos.ts";
 import { SECTIONS } from "./sections/index.ts";
@@ -53,9 +53,9 @@ function problemText(): string {
     return `${first.file}, line ${first.line}: ${first.message}.${others}${state}`;
   }
   const said = failures.value.map(({ message, hint }) => (hint ? `${message}; ${hint}` : message));
-  return said.length === 0
-    ? ""
-    : `No solution: ${said.join(". ")}. What stands below is the last good state.`;
+  if (said.length === 0) return "";
+  const old = solution.value?.modes.some(({ failure }) => failure !== undefined) ?? false;
+  return `No solution: ${said.join(". ")}.${old ? " What stands below is the last good state." : ""}`;
 }
 
 /** What to do with a sheet on which nothing has been done yet. */

@@ -1,7 +1,7 @@
 /** The voltage chart: a row a transistor, then the nets; and a field for the reading beside every figure. */
 import { useComputed } from "@preact/signals";
-import { amps as ampsText, volts as voltsText } from "../../report/numbers.ts";
-import { voltageNotes } from "../../report/voltage-notes.ts";
+import { amps as ampsText, decimal, volts as voltsText } from "../../report/numbers.ts";
+import { huntingTexts, voltageNotes } from "../../report/voltage-notes.ts";
 import { type Figures, figuresOf, type PointFigure, type TransistorFigures } from "../compute/figures.ts";
 import { chart, conditions, mode, present, settledChart } from "../compute/live.ts";
 import { circuit, labelOf } from "../compute/netlist.ts";
@@ -105,7 +105,14 @@ function notesText({ rows }: Figures): string {
   const supplies = rows.supplies.flatMap(({ name, values: [value] }) =>
     value === undefined ? [] : [`${name} gives ${voltsText(value.volts)}, ${ampsText(value.amps)}`],
   );
-  return [...supplies, ...voltageNotes(rows, [0])].join(" · ");
+  const motors = rows.motors.flatMap(({ name, values: [value] }) =>
+    value === undefined
+      ? []
+      : [
+          `${name} ${value.stalled ? "is stalled" : `turns at ${decimal(value.rpm, 0)} rpm`}, ${ampsText(value.amps)}`,
+        ],
+  );
+  return [...supplies, ...motors, ...huntingTexts(rows), ...voltageNotes(rows, [0])].join(" · ");
 }
 
 function Head() {
@@ -161,21 +168,23 @@ function Voltages() {
         {progress === undefined ? "" : ` (${Math.round(100 * progress)} % of them looked at)`}, beside it the
         printed value. {failure === undefined ? "" : `No bands: ${failure}.`}
       </p>
-      <table class="chart" role="table">
-        <Head />
-        <tbody role="rowgroup">
-          {now.transistors.map((row) => (
-            <TransistorRow
-              key={row.name}
-              row={row}
-              before={before.value?.transistors.find(({ name }) => name === row.name)}
-              figures={now}
-              stale={stale}
-              parts={parts.value}
-            />
-          ))}
-        </tbody>
-      </table>
+      {now.transistors.length === 0 ? null : (
+        <table class="chart" role="table">
+          <Head />
+          <tbody role="rowgroup">
+            {now.transistors.map((row) => (
+              <TransistorRow
+                key={row.name}
+                row={row}
+                before={before.value?.transistors.find(({ name }) => name === row.name)}
+                figures={now}
+                stale={stale}
+                parts={parts.value}
+              />
+            ))}
+          </tbody>
+        </table>
+      )}
       <Nets list={now.nets} before={before.value?.nets} figures={now} stale={stale} parts={parts.value} />
       <FurtherNets
         list={now.further}
