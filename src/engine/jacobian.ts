@@ -1,6 +1,7 @@
 import { type Elimination, record } from "./kernel/elimination.ts";
 import { order } from "./kernel/order.ts";
 import type { Pattern } from "./kernel/pattern.ts";
+import { quickElimination } from "./kernel/quick-elimination.ts";
 import { RealLu } from "./kernel/real-lu.ts";
 
 const MOST_KEPT = 8;
@@ -107,16 +108,27 @@ export class Jacobian {
     this.varyingSlots.forEach((slot, k) => {
       real[slot]! += this.varying[k]!;
     });
-    const ordering = order(this.#pattern, { real, columnScale: this.#columnScale, varying: this.#isVarying });
+    const values = { real, columnScale: this.#columnScale, varying: this.#isVarying };
+    const quick = quickElimination(this.#pattern, values);
+    if (quick !== undefined && this.#adopt(quick, true)) return undefined;
+    const ordering = order(this.#pattern, values);
     if ("singularColumns" in ordering) return ordering.singularColumns;
-    this.orderings++;
-    this.#lu = new RealLu(record(this.#pattern, ordering), this.orderings <= MOST_COMPILED);
-    this.#first ??= this.#lu;
-    this.#kept = [this.#lu, ...this.#kept].slice(0, MOST_KEPT);
-    this.#lu.fix(this.constant);
-    this.#stale = false;
-    this.#lu.factor(this.varyingSlots, this.varying);
+    this.#adopt(record(this.#pattern, ordering), false);
     return undefined;
+  }
+
+  /** Goes over to this elimination and factors by it; with `ifSound`, only if its pivots are large enough. */
+  #adopt(elimination: Elimination, ifSound: boolean): boolean {
+    const lu = new RealLu(elimination, this.orderings < MOST_COMPILED);
+    const fixed = lu.fix(this.constant);
+    const factored = lu.factor(this.varyingSlots, this.varying);
+    if (ifSound && !(fixed && factored)) return false;
+    this.orderings++;
+    this.#lu = lu;
+    this.#first ??= lu;
+    this.#kept = [lu, ...this.#kept].slice(0, MOST_KEPT);
+    this.#stale = false;
+    return true;
   }
 
   /** The recorded elimination, once there is one. */

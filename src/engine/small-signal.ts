@@ -3,6 +3,7 @@ import { ComplexLu } from "./kernel/complex-lu.ts";
 import { type Elimination, record } from "./kernel/elimination.ts";
 import { order } from "./kernel/order.ts";
 import type { Pattern } from "./kernel/pattern.ts";
+import { quickElimination } from "./kernel/quick-elimination.ts";
 import { HOLD, type Network } from "./network.ts";
 import type { SolvedPoint } from "./operating-point.ts";
 import { electricalSlots, scatter } from "./slots.ts";
@@ -110,11 +111,13 @@ export class SmallSignal {
    */
   tune(hertz: number, second = hertz): readonly number[] | undefined {
     const omega = 2 * Math.PI * hertz;
-    const other = 2 * Math.PI * second;
+    const wanted = 2 * Math.PI * second;
+    let other = this.#lu?.pairs === false ? omega : wanted;
     if (omega === this.#omega[0] && other === this.#omega[1]) return undefined;
     if (!this.#factored(omega, other)) {
       const undetermined = this.#reorder(omega);
       if (undetermined !== undefined) return undetermined;
+      if (this.#lu?.pairs === false) other = omega;
       if (other !== omega && !this.#lu!.factor(omega, other)) return this.#tuneOne(omega);
     }
     this.#omega[0] = omega;
@@ -128,7 +131,7 @@ export class SmallSignal {
     this.#omega.fill(omega);
   }
 
-  /** Whether lane 1 holds this frequency: not where no one order of pivots suited both. */
+  /** Whether lane 1 holds this frequency: not in large circuits, nor where no one order of pivots suited both. */
   hasSecond(hertz: number): boolean {
     return this.#omega[1] === 2 * Math.PI * hertz;
   }
@@ -151,15 +154,25 @@ export class SmallSignal {
       columnScale: this.#columnScale,
       varying: this.#varying,
     };
+    const quick = quickElimination(this.pattern, values);
+    if (quick !== undefined && this.#adopt(quick, omega, true)) return undefined;
     const ordering = order(this.pattern, values);
     if ("singularColumns" in ordering) return ordering.singularColumns;
+    this.#adopt(record(this.pattern, ordering, this.#varying), omega, false);
+    return undefined;
+  }
+
+  /** Goes over to this elimination and factors by it; with `ifSound`, only if its pivots are large enough. */
+  #adopt(elimination: Elimination, omega: number, ifSound: boolean): boolean {
+    const lu = new ComplexLu(elimination);
+    const fixed = lu.fix(this.g, this.c);
+    const factored = lu.factor(omega);
+    if (ifSound && !(fixed && factored)) return false;
     this.orderings++;
-    this.#lu = new ComplexLu(record(this.pattern, ordering, this.#varying));
-    this.#lu.fix(this.g, this.c);
+    this.#lu = lu;
     this.#stale = false;
     this.#driven = -1;
-    this.#lu.factor(omega);
-    return undefined;
+    return true;
   }
 
   /** The recorded elimination, once a frequency has been tuned to, and whether it runs as machine code. */

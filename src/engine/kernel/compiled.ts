@@ -31,6 +31,7 @@ export function compileReplay(elimination: Elimination): ComplexReplay | undefin
     ]) as unknown as Exports;
     return {
       compiled: true,
+      pairs: true,
       ...arraysOf(elimination, places, memory.buffer),
       factor: (omega, second) => factor(omega, second) === 1,
       solve,

@@ -34,7 +34,7 @@ export class ComplexLu {
     this.#replaysLeft = worth ? REPLAYS_BEFORE_COMPILING : Number.POSITIVE_INFINITY;
     const { entryOfSlot, isVarying } = elimination;
     this.#varyingSlots = Int32Array.from(entryOfSlot.keys()).filter((s) => isVarying[entryOfSlot[s]] === 1);
-    this.#replay = interpretReplay(elimination);
+    this.#replay = interpretReplay(elimination, compiling !== "never" && !worth);
     this.#solution = new Solution(elimination, this.#stage, this.#replay);
     if (worth && compiling === "at once") this.#compile();
   }
@@ -42,6 +42,11 @@ export class ComplexLu {
   /** Whether the varying stage runs as machine code. */
   get compiled(): boolean {
     return this.#replay.compiled;
+  }
+
+  /** Whether a second frequency comes at little cost: in a large elimination it costs as much as the first. */
+  get pairs(): boolean {
+    return this.#replay.pairs;
   }
 
   #compile(): void {

@@ -1,5 +1,5 @@
 import type { Elimination } from "./elimination.ts";
-import { LEAST_PIVOT } from "./fixed-stage.ts";
+import { type LoopMachine, loopMachine } from "./loop-machine.ts";
 import type { Part } from "./part.ts";
 
 /** Two frequencies are worked on side by side, each number beside its twin. */
@@ -10,6 +10,8 @@ export const STRIDE = 2 * LANES;
 /** The varying stage on complex values, for one or two values of ω at a time. */
 export interface ComplexReplay {
   readonly compiled: boolean;
+  /** Whether two frequencies at a time are worth while. */
+  readonly pairs: boolean;
   /** Real part of each entry, as the fixed stage left it. */
   readonly g: Float64Array;
   /** Imaginary part of each entry per unit of ω. */
@@ -40,7 +42,7 @@ const LEAST_OF_ALL = 1e-150;
  */
 export function measureRows(
   { g, c, leastG, leastC }: ComplexReplay,
-  { size, fixed, firstVarying, start }: Elimination,
+  { size, fixed, firstVarying, start, leastPivot }: Elimination,
 ): void {
   for (let i = fixed; i < size; i++) {
     let sumG = 0;
@@ -49,112 +51,146 @@ export function measureRows(
       sumG += Math.abs(g[e]);
       sumC += Math.abs(c[e]);
     }
-    leastG[i] = LEAST_PIVOT * sumG + LEAST_OF_ALL;
-    leastC[i] = LEAST_PIVOT * sumC;
+    leastG[i] = leastPivot * sumG + LEAST_OF_ALL;
+    leastC[i] = leastPivot * sumC;
   }
 }
 
-/** The loops over the index lists. */
-export function interpretReplay(elimination: Elimination): ComplexReplay {
-  return new InterpretedReplay(elimination);
+/** The loops over the index lists; those as machine code, too, if it is `large` and the platform lets us. */
+export function interpretReplay(elimination: Elimination, large = false): ComplexReplay {
+  return new InterpretedReplay(elimination, large ? loopMachine(elimination) : undefined);
 }
 
-/** One frequency's values, real and imaginary parts apart: the loops run over large networks too. */
+/** Real and imaginary part of one number. */
+const PARTS = 2;
+
+/** One frequency's values, each number's two parts side by side: the loops run over large networks too. */
 class Lane {
-  readonly re: Float64Array;
-  readonly im: Float64Array;
-  readonly inverseRe: Float64Array;
-  readonly inverseIm: Float64Array;
+  readonly lu: Float64Array;
+  readonly inverse: Float64Array;
   readonly #elimination: Elimination;
-  /** Where each column lies in the row being worked on. */
-  readonly #entryAt: Int32Array;
+  readonly #machine: LoopMachine | undefined;
+  /** The row being worked on, by column. */
+  readonly #row: Float64Array;
 
-  constructor(elimination: Elimination) {
-    const entries = elimination.column.length;
+  constructor(elimination: Elimination, machine?: LoopMachine) {
     this.#elimination = elimination;
-    this.re = new Float64Array(entries);
-    this.im = new Float64Array(entries);
-    this.inverseRe = new Float64Array(elimination.size);
-    this.inverseIm = new Float64Array(elimination.size);
-    this.#entryAt = new Int32Array(elimination.size);
+    this.#machine = machine;
+    this.lu = machine?.lu ?? new Float64Array(PARTS * elimination.column.length);
+    this.inverse = machine?.inverse ?? new Float64Array(PARTS * elimination.size);
+    this.#row = new Float64Array(PARTS * elimination.size);
   }
 
-  factor({ g, c, leastG, leastC }: ComplexReplay, omega: number): boolean {
-    const { size, fixed, start, firstVarying, diagonal, column } = this.#elimination;
-    const { re, im, inverseRe, inverseIm } = this;
-    const entryAt = this.#entryAt;
-    for (let e = start[fixed]; e < g.length; e++) {
-      re[e] = g[e];
-      im[e] = omega * c[e];
-    }
+  factor(values: ComplexReplay, omega: number): boolean {
+    if (this.#machine !== undefined) return this.#machine.factor(omega);
+    const { size, fixed } = this.#elimination;
     let sound = true;
     for (let i = fixed; i < size; i++) {
-      for (let e = firstVarying[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
-      for (let e = firstVarying[i]; e < diagonal[i]; e++) {
-        const k = column[e];
-        const lRe = re[e] * inverseRe[k] - im[e] * inverseIm[k];
-        const lIm = re[e] * inverseIm[k] + im[e] * inverseRe[k];
-        re[e] = lRe;
-        im[e] = lIm;
-        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) {
-          const to = entryAt[column[u]];
-          re[to] -= lRe * re[u] - lIm * im[u];
-          im[to] -= lRe * im[u] + lIm * re[u];
-        }
-      }
-      const pivotRe = re[diagonal[i]];
-      const pivotIm = im[diagonal[i]];
-      const norm = pivotRe * pivotRe + pivotIm * pivotIm;
-      inverseRe[i] = pivotRe / norm;
-      inverseIm[i] = -pivotIm / norm;
-      const least = leastG[i] + omega * leastC[i];
-      if (!(Math.abs(pivotRe) + Math.abs(pivotIm) > least)) sound = false;
+      this.#load(values, omega, i);
+      this.#reduce(i);
+      if (!this.#finish(i, values.leastG[i] + omega * values.leastC[i])) sound = false;
     }
     return sound;
+  }
+
+  #load({ g, c }: ComplexReplay, omega: number, i: number): void {
+    const { start, firstVarying, column } = this.#elimination;
+    const row = this.#row;
+    for (let e = firstVarying[i]; e < start[i + 1]; e++) {
+      const at = PARTS * column[e];
+      row[at] = g[e];
+      row[at + 1] = omega * c[e];
+    }
+  }
+
+  /** Takes the multiples of the rows above from row i. */
+  #reduce(i: number): void {
+    const { start, firstVarying, diagonal, column } = this.#elimination;
+    const { lu, inverse } = this;
+    const row = this.#row;
+    const end = diagonal[i];
+    for (let e = firstVarying[i]; e < end; e++) {
+      const k = column[e];
+      const [re, im] = [row[PARTS * k], row[PARTS * k + 1]];
+      const [inverseRe, inverseIm] = [inverse[PARTS * k], inverse[PARTS * k + 1]];
+      const lRe = re * inverseRe - im * inverseIm;
+      const lIm = re * inverseIm + im * inverseRe;
+      lu[PARTS * e] = lRe;
+      lu[PARTS * e + 1] = lIm;
+      const last = start[k + 1];
+      for (let u = diagonal[k] + 1; u < last; u++) {
+        const to = PARTS * column[u];
+        const uRe = lu[PARTS * u];
+        const uIm = lu[PARTS * u + 1];
+        row[to] -= lRe * uRe - lIm * uIm;
+        row[to + 1] -= lRe * uIm + lIm * uRe;
+      }
+    }
+  }
+
+  /** Keeps what is left of row i as its row of U, and 1/pivot; false if the pivot is too small. */
+  #finish(i: number, least: number): boolean {
+    const { start, diagonal, column } = this.#elimination;
+    const { lu, inverse } = this;
+    const row = this.#row;
+    for (let e = diagonal[i]; e < start[i + 1]; e++) {
+      const at = PARTS * column[e];
+      lu[PARTS * e] = row[at];
+      lu[PARTS * e + 1] = row[at + 1];
+    }
+    const re = row[PARTS * i];
+    const im = row[PARTS * i + 1];
+    const norm = re * re + im * im;
+    inverse[PARTS * i] = re / norm;
+    inverse[PARTS * i + 1] = -im / norm;
+    return Math.abs(re) + Math.abs(im) > least;
   }
 
   /** Solves in place for one lane of `x`. */
   solve(x: Float64Array, lane: number): void {
     const { size, fixed, firstVarying, start, diagonal } = this.#elimination;
-    const { inverseRe, inverseIm } = this;
-    for (let i = fixed; i < size; i++) this.#reduce(x, i, firstVarying[i], diagonal[i], lane);
+    const { inverse } = this;
+    for (let i = fixed; i < size; i++) this.#substitute(x, i, firstVarying[i], diagonal[i], lane);
     for (let i = size - 1; i >= fixed; i--) {
-      this.#reduce(x, i, diagonal[i] + 1, start[i + 1], lane);
+      this.#substitute(x, i, diagonal[i] + 1, start[i + 1], lane);
       const at = STRIDE * i + lane;
-      const re = x[at] * inverseRe[i] - x[at + LANES] * inverseIm[i];
-      x[at + LANES] = x[at] * inverseIm[i] + x[at + LANES] * inverseRe[i];
+      const [inverseRe, inverseIm] = [inverse[PARTS * i], inverse[PARTS * i + 1]];
+      const re = x[at] * inverseRe - x[at + LANES] * inverseIm;
+      x[at + LANES] = x[at] * inverseIm + x[at + LANES] * inverseRe;
       x[at] = re;
     }
   }
 
   /** x_i ← x_i − Σ entry·x over entries `from` … `to` − 1 of row i. */
-  #reduce(x: Float64Array, i: number, from: number, to: number, lane: number): void {
+  #substitute(x: Float64Array, i: number, from: number, to: number, lane: number): void {
     const { column } = this.#elimination;
-    const { re, im } = this;
+    const { lu } = this;
     let sumRe = x[STRIDE * i + lane];
     let sumIm = x[STRIDE * i + LANES + lane];
     for (let e = from; e < to; e++) {
       const k = STRIDE * column[e] + lane;
-      sumRe -= re[e] * x[k] - im[e] * x[k + LANES];
-      sumIm -= re[e] * x[k + LANES] + im[e] * x[k];
+      const [re, im] = [lu[PARTS * e], lu[PARTS * e + 1]];
+      sumRe -= re * x[k] - im * x[k + LANES];
+      sumIm -= re * x[k + LANES] + im * x[k];
     }
     x[STRIDE * i + lane] = sumRe;
     x[STRIDE * i + LANES + lane] = sumIm;
   }
 }
 
-/** Both halves of complex numbers in the first lane of an array that has `STRIDE` doubles for each. */
-function interleaved(re: Float64Array, im: Float64Array): Float64Array {
-  const both = new Float64Array(STRIDE * re.length);
-  for (let k = 0; k < re.length; k++) {
-    both[STRIDE * k] = re[k];
-    both[STRIDE * k + LANES] = im[k];
+/** Numbers in the first lane of an array that has `STRIDE` doubles for each. */
+function inFirstLane(numbers: Float64Array): Float64Array {
+  const both = new Float64Array((STRIDE / PARTS) * numbers.length);
+  for (let k = 0; k < numbers.length / PARTS; k++) {
+    both[STRIDE * k] = numbers[PARTS * k];
+    both[STRIDE * k + LANES] = numbers[PARTS * k + 1];
   }
   return both;
 }
 
 class InterpretedReplay implements ComplexReplay {
   readonly compiled = false;
+  readonly pairs: boolean;
   readonly g: Float64Array;
   readonly c: Float64Array;
   readonly leastG: Float64Array;
@@ -167,24 +203,25 @@ class InterpretedReplay implements ComplexReplay {
   #second: Lane | undefined;
   #lanes = 1;
 
-  constructor(elimination: Elimination) {
+  constructor(elimination: Elimination, machine: LoopMachine | undefined) {
     const entries = elimination.column.length;
     this.#elimination = elimination;
-    this.g = new Float64Array(entries);
-    this.c = new Float64Array(entries);
-    this.leastG = new Float64Array(elimination.size);
-    this.leastC = new Float64Array(elimination.size);
+    this.pairs = machine === undefined;
+    this.g = machine?.g ?? new Float64Array(entries);
+    this.c = machine?.c ?? new Float64Array(entries);
+    this.leastG = machine?.leastG ?? new Float64Array(elimination.size);
+    this.leastC = machine?.leastC ?? new Float64Array(elimination.size);
     this.b = new Float64Array(STRIDE * elimination.size);
     this.x = new Float64Array(STRIDE * elimination.size);
-    this.#first = new Lane(elimination);
+    this.#first = new Lane(elimination, machine);
   }
 
   get lu(): Float64Array {
-    return interleaved(this.#first.re, this.#first.im);
+    return inFirstLane(this.#first.lu);
   }
 
   get inverse(): Float64Array {
-    return interleaved(this.#first.inverseRe, this.#first.inverseIm);
+    return inFirstLane(this.#first.inverse);
   }
 
   factor(omega: number, second: number): boolean {

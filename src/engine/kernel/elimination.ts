@@ -29,7 +29,12 @@ export interface Elimination {
   /** Row of the matrix that was i-th pivot row, and unknown that was i-th pivot column. */
   readonly pivotRow: Int32Array;
   readonly pivotColumn: Int32Array;
+  /** A pivot smaller than this share of its row calls for a new order. */
+  readonly leastPivot: number;
 }
+
+/** A pivot smaller than this share of its row calls for a new order: seven of sixteen digits may be lost. */
+export const LEAST_PIVOT = 1e-7;
 
 /** What a replay costs, in multiply-adds, and what it adds in entries. */
 export interface Cost {
@@ -109,7 +114,7 @@ export function record(pattern: Pattern, ordering: Ordering, varying?: Uint8Arra
   const entryOfSlot = loading(pattern, ordering, entries);
   const isVarying = new Uint8Array(column.length);
   for (let s = 0; s < entryOfSlot.length; s++) if (varying?.[s]) isVarying[entryOfSlot[s]] = 1;
-  return { ...entries, entryOfSlot, isVarying, pivotRow, pivotColumn };
+  return { ...entries, entryOfSlot, isVarying, pivotRow, pivotColumn, leastPivot: LEAST_PIVOT };
 }
 
 type Entries = Pick<Elimination, "size" | "start" | "firstVarying" | "diagonal" | "column">;

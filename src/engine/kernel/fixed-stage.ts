@@ -1,8 +1,5 @@
 import { costOf, type Elimination } from "./elimination.ts";
 
-/** A pivot smaller than this share of the sum of its row's entries of U calls for a new order. */
-export const LEAST_PIVOT = 1e-7;
-
 /** Up to so many multiply-adds the entries that they change are listed one by one. */
 const MOST_LISTED = 5_000;
 
@@ -21,15 +18,15 @@ export class FixedStage {
   readonly #touched: Int32Array;
   /** For each multiply-add, in the order of the elimination, the entry that it changes, if they are listed. */
   readonly #targets: Int32Array | undefined;
-  /** Where each column lies in the row being worked on. */
-  readonly #entryAt: Int32Array;
+  /** The row being worked on, by column, where changes are not listed. */
+  readonly #row: Float64Array;
 
   constructor(elimination: Elimination) {
     const { size, start, firstVarying } = elimination;
     this.elimination = elimination;
     this.entries = new Float64Array(elimination.column.length);
     this.inverse = new Float64Array(elimination.fixed);
-    this.#entryAt = new Int32Array(size);
+    this.#row = new Float64Array(size);
     const rows = Int32Array.from({ length: size }, (_, i) => i);
     this.#touched = rows.filter((i) => start[i] < firstVarying[i]);
     if (costOf(elimination).fixedFactor <= MOST_LISTED) this.#targets = this.#listed();
@@ -38,19 +35,15 @@ export class FixedStage {
   #listed(): Int32Array {
     const { start, firstVarying, diagonal, column } = this.elimination;
     const targets: number[] = [];
+    const entryAt = new Int32Array(this.elimination.size);
     for (const i of this.#touched) {
-      this.#locate(i);
+      for (let e = start[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
       for (let e = start[i]; e < firstVarying[i]; e++) {
         const k = column[e];
-        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) targets.push(this.#entryAt[column[u]]);
+        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) targets.push(entryAt[column[u]]);
       }
     }
     return Int32Array.from(targets);
-  }
-
-  #locate(i: number): void {
-    const { start, column } = this.elimination;
-    for (let e = start[i]; e < start[i + 1]; e++) this.#entryAt[column[e]] = e;
   }
 
   /** Loads constant values by slot. Returns false if a fixed pivot turned out too small. */
@@ -76,35 +69,49 @@ export class FixedStage {
 
   /** Takes the multiples of fixed rows from row i; `done` multiply-adds were before it. Returns how many are now. */
   #reduce(i: number, done: number): number {
+    const targets = this.#targets;
+    if (targets === undefined) {
+      this.#reduceByColumn(i);
+      return done;
+    }
     const { start, firstVarying, diagonal, column } = this.elimination;
     const { entries, inverse } = this;
-    const targets = this.#targets;
-    const entryAt = this.#entryAt;
-    if (targets === undefined) this.#locate(i);
     let next = done;
     for (let e = start[i]; e < firstVarying[i]; e++) {
       const k = column[e];
       const l = entries[e] * inverse[k];
       const end = start[k + 1];
       entries[e] = l;
-      if (targets === undefined) {
-        for (let u = diagonal[k] + 1; u < end; u++) entries[entryAt[column[u]]] -= l * entries[u];
-      } else {
-        for (let u = diagonal[k] + 1; u < end; u++) entries[targets[next++]] -= l * entries[u];
-      }
+      for (let u = diagonal[k] + 1; u < end; u++) entries[targets[next++]] -= l * entries[u];
     }
     return next;
   }
 
+  #reduceByColumn(i: number): void {
+    const { start, firstVarying, diagonal, column } = this.elimination;
+    const { entries, inverse } = this;
+    const row = this.#row;
+    const [first, end] = [firstVarying[i], start[i + 1]];
+    for (let e = start[i]; e < end; e++) row[column[e]] = entries[e];
+    for (let e = start[i]; e < first; e++) {
+      const k = column[e];
+      const l = row[k] * inverse[k];
+      const last = start[k + 1];
+      entries[e] = l;
+      for (let u = diagonal[k] + 1; u < last; u++) row[column[u]] -= l * entries[u];
+    }
+    for (let e = first; e < end; e++) entries[e] = row[column[e]];
+  }
+
   /** Notes 1/pivot of a fixed row that is finished; false if the pivot is too small. */
   #invert(i: number): boolean {
-    const { start, diagonal } = this.elimination;
+    const { start, diagonal, leastPivot } = this.elimination;
     const { entries } = this;
     const pivot = entries[diagonal[i]];
     let sum = 0;
     for (let u = diagonal[i] + 1; u < start[i + 1]; u++) sum += Math.abs(entries[u]);
     this.inverse[i] = 1 / pivot;
-    return Math.abs(pivot) > LEAST_PIVOT * sum;
+    return Math.abs(pivot) > leastPivot * sum;
   }
 
   /** y ← L⁻¹·b as far as the fixed multipliers go, by place in the elimination. */

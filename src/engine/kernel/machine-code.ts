@@ -117,15 +117,17 @@ export class MachineCode {
 
 const DOUBLE = 0x7c;
 const PAIR = 0x7b;
+const INTEGER = 0x7f;
 
 /** One function of doubles. */
 export interface CodedFunction {
   readonly name: string;
   readonly takesDoubles: number;
   readonly givesDouble: boolean;
-  /** Locals after the parameters: so many doubles, then so many pairs. */
+  /** Locals after the parameters: so many doubles, then so many pairs, then so many integers. */
   readonly doubles?: number;
   readonly pairs: number;
+  readonly integers?: number;
   readonly code: MachineCode;
 }
 
@@ -171,10 +173,11 @@ export function assemble(functions: readonly CodedFunction[], pages: number): Ui
   return bytes;
 }
 
-function bodyOf({ doubles = 0, pairs, code }: CodedFunction): Uint8Array {
+function bodyOf({ doubles = 0, pairs, integers = 0, code }: CodedFunction): Uint8Array {
   const locals = new MachineCode();
-  locals.unsigned(2).unsigned(doubles).bytes.push(DOUBLE);
+  locals.unsigned(3).unsigned(doubles).bytes.push(DOUBLE);
   locals.unsigned(pairs).bytes.push(PAIR);
+  locals.unsigned(integers).bytes.push(INTEGER);
   const size = new MachineCode().unsigned(locals.bytes.length + code.bytes.length + 1).bytes;
   return concatenate([size, locals.bytes, code.bytes, [0x0b]]);
 }

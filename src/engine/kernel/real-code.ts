@@ -1,5 +1,4 @@
 import type { Elimination } from "./elimination.ts";
-import { LEAST_PIVOT } from "./fixed-stage.ts";
 import { assemble, type CodedFunction, MachineCode } from "./machine-code.ts";
 import { type Product, updatesOf } from "./updates.ts";
 
@@ -65,7 +64,7 @@ const SUM = 2;
 const FIRST_MULTIPLE = 3;
 
 function factorCode(elimination: Elimination, { inverse }: RealPlaces): CodedFunction {
-  const { size, fixed, start, firstVarying, diagonal, column } = elimination;
+  const { size, fixed, start, firstVarying, diagonal, column, leastPivot } = elimination;
   const code = new MachineCode();
   // whether all pivots were large enough stays on the stack
   code.integer(1);
@@ -98,7 +97,7 @@ function factorCode(elimination: Elimination, { inverse }: RealPlaces): CodedFun
     }
     const at = inverse + i * BYTES;
     code.base().double(1).get(PIVOT).div().storeDouble(at);
-    code.get(PIVOT).abs().double(LEAST_PIVOT).get(SUM).mul().double(Number.MIN_VALUE).add();
+    code.get(PIVOT).abs().double(leastPivot).get(SUM).mul().double(Number.MIN_VALUE).add();
     code.greater().and();
   }
   code.toDouble();

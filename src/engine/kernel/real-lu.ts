@@ -1,5 +1,5 @@
 import { costOf, type Elimination } from "./elimination.ts";
-import { FixedStage, LEAST_PIVOT } from "./fixed-stage.ts";
+import { FixedStage } from "./fixed-stage.ts";
 import { compileReal, type RealMachine } from "./real-code.ts";
 
 /** Beyond so many multiply-adds straight-line code grows larger than it is worth. */
@@ -19,8 +19,8 @@ export class RealLu {
   #lu: Float64Array;
   #inverse: Float64Array;
   readonly #y: Float64Array;
-  /** Where each column lies in the row being worked on. */
-  readonly #entryAt: Int32Array;
+  /** The row being worked on, by column. */
+  readonly #row: Float64Array;
   #machine: RealMachine | undefined;
   #replaysLeft: number;
 
@@ -30,7 +30,7 @@ export class RealLu {
     this.#lu = new Float64Array(elimination.column.length);
     this.#inverse = new Float64Array(elimination.size);
     this.#y = new Float64Array(elimination.size);
-    this.#entryAt = new Int32Array(elimination.size);
+    this.#row = new Float64Array(elimination.size);
     const worth = compiles && costOf(elimination).factor <= MOST_COMPILED;
     this.#replaysLeft = worth ? REPLAYS_BEFORE_COMPILING : Number.POSITIVE_INFINITY;
   }
@@ -66,26 +66,47 @@ export class RealLu {
   }
 
   #eliminate(): boolean {
-    const { size, fixed, start, firstVarying, diagonal, column } = this.elimination;
-    const entryAt = this.#entryAt;
-    const lu = this.#lu;
-    const inverse = this.#inverse;
+    const { size, fixed } = this.elimination;
     let sound = true;
     for (let i = fixed; i < size; i++) {
-      for (let e = firstVarying[i]; e < start[i + 1]; e++) entryAt[column[e]] = e;
-      for (let e = firstVarying[i]; e < diagonal[i]; e++) {
-        const k = column[e];
-        const l = lu[e] * inverse[k];
-        lu[e] = l;
-        for (let u = diagonal[k] + 1; u < start[k + 1]; u++) lu[entryAt[column[u]]] -= l * lu[u];
-      }
-      const pivot = lu[diagonal[i]];
-      let sum = 0;
-      for (let u = diagonal[i] + 1; u < start[i + 1]; u++) sum += Math.abs(lu[u]);
-      if (!(Math.abs(pivot) > LEAST_PIVOT * sum)) sound = false;
-      inverse[i] = 1 / pivot;
+      this.#reduce(i);
+      if (!this.#finish(i)) sound = false;
     }
     return sound;
+  }
+
+  /** Takes the multiples of the varying rows above from row i. */
+  #reduce(i: number): void {
+    const { start, firstVarying, diagonal, column } = this.elimination;
+    const row = this.#row;
+    const lu = this.#lu;
+    const inverse = this.#inverse;
+    const end = diagonal[i];
+    for (let e = firstVarying[i]; e < start[i + 1]; e++) row[column[e]] = lu[e];
+    for (let e = firstVarying[i]; e < end; e++) {
+      const k = column[e];
+      const l = row[k] * inverse[k];
+      lu[e] = l;
+      const last = start[k + 1];
+      for (let u = diagonal[k] + 1; u < last; u++) row[column[u]] -= l * lu[u];
+    }
+  }
+
+  /** Keeps what is left of row i as its row of U, and 1/pivot; false if the pivot is too small. */
+  #finish(i: number): boolean {
+    const { start, diagonal, column, leastPivot } = this.elimination;
+    const row = this.#row;
+    const lu = this.#lu;
+    const pivot = row[i];
+    let sum = 0;
+    lu[diagonal[i]] = pivot;
+    for (let e = diagonal[i] + 1; e < start[i + 1]; e++) {
+      const entry = row[column[e]];
+      lu[e] = entry;
+      sum += Math.abs(entry);
+    }
+    this.#inverse[i] = 1 / pivot;
+    return Math.abs(pivot) > leastPivot * sum;
   }
 
   /** x ← A⁻¹·b; `b` by row, `x` by unknown; they may be the same array. */
