@@ -124,8 +124,8 @@ function Netlist() {
         <ShownFile />
         <Demonstrations />
       </div>
-      <Problems />
       <Editor file={shown} fixed={fixed} wanted={wanted} />
+      <Problems />
       <p class="faint editor-keys">
         The sheet follows what you type. Ctrl+Space offers what may stand there, the arrow keys and Enter take
         it, Escape closes the offer; Tab leaves the editor.
