@@ -59,7 +59,7 @@ export const COMMANDS: readonly Command[] = [
       ["voltages recorder.netlist", "all modes, side by side"],
       ["voltages recorder.netlist --meter 20k/V", "with what such a meter would show"],
       ["voltages recorder.netlist --set B1=5.2V --ambient 35C", "a tired battery on a hot day"],
-      ["voltages recorder.netlist -o chart.fods", "as a spreadsheet"],
+      ["voltages recorder.netlist --meter 20k/V -o chart.fods", "a worksheet with room for readings"],
     ],
     options: [METER, ...CONDITION_OPTIONS, ...outputOptions("voltages"), HELP],
     load: async () => (await import("./voltages.ts")).voltagesCommand,
@@ -188,12 +188,12 @@ export const COMMANDS: readonly Command[] = [
     examples: [
       ["suspects recorder.netlist --reading play:T1.c=-6.1V --meter 20k/V", "one voltage is wrong"],
       [
-        "suspects recorder.netlist --readings chart.fods",
+        "suspects recorder.netlist --readings chart.ods",
         "the worksheet of voltages -o chart.fods, filled in",
       ],
       ['suspects recorder.netlist --reading "play: B1 current = 35 mA"', "a current; R7 voltage: a drop"],
       ['suspects recorder.netlist --reading "play off: T1.c = 4k7"', "ohms to chassis, battery out"],
-      ["suspects recorder.netlist --readings list.csv --pairs", "two faults at once"],
+      ["suspects recorder.netlist --readings readings.csv --pairs", "a list; two faults at once"],
     ],
     options: [...SUSPECTS_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("suspects"), HELP],
     load: async () => (await import("./suspects.ts")).suspectsCommand,

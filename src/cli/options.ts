@@ -158,7 +158,7 @@ export const WAVEFORM_OPTIONS: readonly Option[] = [
 /** Readings, and the instrument they were taken with. */
 export const SUSPECTS_OPTIONS: readonly Option[] = [
   option("reading", "play:T1.c=-3.2V", "a reading; repeatable", { repeatable: true }),
-  option("readings", "FILE", "readings from .fods (see voltages -o) or .csv", { repeatable: true }),
+  option("readings", "FILE", "readings from .ods, .fods (see voltages -o), .csv", { repeatable: true }),
   option("meter", "20k/V", "the voltmeter they were taken with; or 10M"),
   option("accuracy", "3%", "its error, of the reading (default 3 %)"),
   option("weights", "FILE", "how common faults are, as: electrolytic: leaky = 8"),

@@ -14,6 +14,8 @@ const IN_FULL = 3;
 /** What is less likely shares a line with its like. */
 const WORTH_A_LINE = 0.01;
 const MOST_NAMED = 8;
+/** Bits; a coin thrown tells one. */
+const WORTH_PROBING = 0.1;
 
 const isLikely = ({ probability }: NamedFault) => probability >= WORTH_A_LINE;
 
@@ -102,8 +104,8 @@ function cautionLines(best: readonly Suspect[], width: number): readonly string[
 }
 
 function nextLines({ next }: SuspectsResult, ink: Ink): readonly string[] {
-  if (next.length === 0)
-    return ["", "No further voltage would tell the suspects apart: check them as said above."];
+  if (!next.some(({ bits }) => bits >= WORTH_PROBING))
+    return ["", "Measure next: no further voltage would tell much; check the suspects as said above."];
   const rows = next.map(({ mode, point, bits }) => [harmless(mode), harmless(point), bitsText(bits)]);
   const laid = layOut(rows, [LEFT, LEFT, RIGHT]).map((line) => unbound(line.trimEnd()));
   return ["", `${ink.strong("Measure next")}, and what it is expected to tell`, ...laid];

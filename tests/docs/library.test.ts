@@ -15,19 +15,22 @@ function printed(example: string): string {
   return lines.join("");
 }
 
-describe("the example of the library", () => {
-  it("prints what the document says", () => {
+/** Each example is followed by what it prints. */
+const EXAMPLES = blocksOf(textOf(PATH)).flatMap(({ info }, n) => (info === "js" ? [n] : []));
+
+describe("the examples of the library", () => {
+  it.each(EXAMPLES)("print what the document says: block %i", (n) => {
     const text = textOf(PATH);
-    const [example, output] = blocksOf(text);
+    const [example, output] = blocksOf(text).slice(n);
     expect(example?.body).toMatch(IMPORT);
     const wanted = printed(example?.body ?? "");
     if (process.env.UPDATE && output !== undefined) {
       writeFileSync(ROOT + PATH, text.slice(0, output.from) + wanted + text.slice(output.to));
     }
-    expect(blocksOf(textOf(PATH))[1]?.body).toBe(wanted);
+    expect(blocksOf(textOf(PATH))[n + 1]?.body).toBe(wanted);
   });
 
-  it("is joined by a row for every function that the library exports", () => {
+  it("are joined by a row for every function that the library exports", () => {
     const functions = Object.entries(library).filter(
       ([name, value]) => typeof value === "function" && name !== "Complex",
     );
