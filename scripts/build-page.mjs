@@ -23,7 +23,7 @@ async function bundled(entry, more = {}) {
     minify: true,
     target: "es2022",
     charset: "utf8",
-    loader: { ".netlist": "text" },
+    loader: { ".netlist": "text", ".html": "text" },
     logLevel: "warning",
     ...more,
   });

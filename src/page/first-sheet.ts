@@ -19,19 +19,24 @@ const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
  * further than its shape.
  */
 export function readSheet(text: string, date = today()): SheetDocument | undefined {
-  let value: unknown;
   try {
-    value = JSON.parse(text);
+    return sheetFrom(JSON.parse(text), date);
   } catch {
     return undefined;
   }
+}
+
+/** The same from the value that the text stands for. */
+export function sheetFrom(value: unknown, date = today()): SheetDocument | undefined {
   if (!isRecord(value) || value.format !== SHEET_FORMAT || !isRecord(value.files)) return undefined;
-  const { main, files } = value;
-  if (typeof main !== "string" || typeof files[main] !== "string") return undefined;
+  const { main, files, origin } = value;
+  if (typeof main !== "string" || !Object.hasOwn(files, main) || typeof files[main] !== "string")
+    return undefined;
   const texts = Object.fromEntries(Object.entries(files).filter(([, one]) => typeof one === "string"));
   const blank = blankSheet(main, texts as Record<string, string>, date);
   return {
     ...blank,
+    ...(typeof origin === "string" && { origin }),
     ...(typeof value.date === "string" && value.date !== "" && { date: value.date }),
     settings: { ...blank.settings, ...settingsIn(value.settings) },
     readings: readingsIn(value.readings),
@@ -80,8 +85,5 @@ export function demoSheet(name = FIRST_DEMO, date = today()): SheetDocument {
   return blankSheet(name, { [name]: DEMOS[name] ?? "" }, date);
 }
 
-/** The sheet that stands in the file, else the demonstration. */
-export function firstSheet(page: Document): SheetDocument {
-  const text = page.getElementById(DATA)?.textContent?.trim() ?? "";
-  return (text === "" ? undefined : readSheet(text)) ?? demoSheet();
-}
+/** The text of the sheet that stands in the file; empty if none does. */
+export const sheetText = (page: Document): string => page.getElementById(DATA)?.textContent?.trim() ?? "";

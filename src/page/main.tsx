@@ -2,7 +2,9 @@
 import { render } from "preact";
 import { startSolving } from "./compute/live.ts";
 import { startSuspecting } from "./compute/suspected.ts";
-import { firstSheet } from "./first-sheet.ts";
+import { sheetText } from "./first-sheet.ts";
+import { sheetToBegin, startKeeping } from "./keep/keeper.ts";
+import { usePage } from "./keep/save.ts";
 import { useScript } from "./long-work/follow.ts";
 import { serveJobs } from "./long-work/serve.ts";
 import { SheetPage } from "./sheet-page.tsx";
@@ -10,9 +12,11 @@ import { startWith } from "./state/store.ts";
 
 function startPage(): void {
   useScript(document.currentScript?.textContent ?? "");
-  startWith(firstSheet(document));
+  usePage(document);
+  startWith(sheetToBegin(sheetText(document)));
   startSolving();
   startSuspecting();
+  startKeeping();
   const place = document.getElementById("sheet");
   if (place !== null) render(<SheetPage />, place);
 }

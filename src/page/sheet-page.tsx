@@ -1,6 +1,7 @@
 /** The whole sheet: title, contents line, sections. */
 
 import { Heading } from "./heading.tsx";
+import { FileLine } from "./keep/file-line.tsx";
 import { SECTIONS } from "./sections/index.ts";
 import { SheetSection } from "./sheet-section.tsx";
 import { announcement } from "./state/hand.ts";
@@ -13,6 +14,7 @@ export function SheetPage() {
         to the voltages
       </a>
       <Heading />
+      <FileLine />
       <main>
         {SECTIONS.map((section, i) => (
           <SheetSection key={section.id} section={section} number={i + 1} />

@@ -8,9 +8,10 @@ import { files, sheet } from "../state/store.ts";
 
 /** Reads the file `main` and those that it uses. Never throws. */
 export function readFiles(texts: Readonly<Record<string, string>>, main: string): ReadResult {
-  const read = readNetlist(texts[main] ?? "", {
+  const own = new Map(Object.entries(texts));
+  const read = readNetlist(own.get(main) ?? "", {
     file: main,
-    files: (name, from) => texts[beside(name, from)],
+    files: (name, from) => own.get(beside(name, from)),
   });
   if (read.circuit === undefined || read.circuit.parts.length > 0) return read;
   return { diagnostics: [...read.diagnostics, noParts(main)], sources: read.sources };

@@ -3,6 +3,7 @@ import { signal } from "@preact/signals";
 import { expected, type Figures, type PointFigure, readable } from "../compute/figures.ts";
 import { mode } from "../compute/live.ts";
 import { circuit } from "../compute/netlist.ts";
+import { readingTyped } from "../state/document.ts";
 import { announce, nextPoint } from "../state/hand.ts";
 import { markOf, noted, readingVolts, SIGNS } from "../state/marks.ts";
 import { dispatch, endStroke, readings } from "../state/store.ts";
@@ -16,7 +17,7 @@ const idOf = (key: string): string => `reading-${key}`;
 
 /** The text in the field: what was typed, else what the netlist says was read. */
 export function readingText({ net, read }: PointFigure, inMode: string): string {
-  const typed = readings.value[inMode]?.[net];
+  const typed = readingTyped(readings.value, inMode, net);
   return typed ?? (read === undefined ? "" : readText(read));
 }
 

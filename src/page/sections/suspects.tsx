@@ -74,7 +74,6 @@ function Predictions({ result }: { result: SuspectsResult }) {
 function SuspectItem({ suspect, full }: { suspect: Suspect; full: boolean }) {
   const now = circuit.value;
   const group = groupText(suspect);
-  const cautions = suspect.cautions.join("; ");
   return (
     <li>
       <p class="fault">
@@ -82,7 +81,6 @@ function SuspectItem({ suspect, full }: { suspect: Suspect; full: boolean }) {
       </p>
       {group === "" ? null : <p>{group}</p>}
       {full ? <p>{sentence(suspect.check)}</p> : null}
-      {full && cautions !== "" ? <p>Caution: {cautions}.</p> : null}
       {now === undefined ? null : <p class="faint">{placeText(suspect.part, now)}</p>}
     </li>
   );
@@ -119,6 +117,7 @@ function Next({ result }: { result: SuspectsResult }) {
 }
 
 function Answer({ result }: { result: SuspectsResult }) {
+  const cautions = [...new Set(result.suspects.slice(0, IN_FULL).flatMap((each) => each.cautions))];
   return (
     <>
       <p>{verdictText(result)}</p>
@@ -129,6 +128,7 @@ function Answer({ result }: { result: SuspectsResult }) {
         ))}
       </ol>
       <Next result={result} />
+      {cautions.length === 0 ? null : <p>Caution: {cautions.join("; ")}.</p>}
     </>
   );
 }

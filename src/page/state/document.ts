@@ -29,6 +29,8 @@ export type Readings = Readonly<Record<string, Readonly<Record<string, string>>>
 
 export interface SheetDocument {
   readonly format: typeof SHEET_FORMAT;
+  /** Under which name it is kept, the same through all edits; given when it is opened. */
+  readonly origin?: string;
   /** The day on the sheet, `2026-11-25`. */
   readonly date: string;
   /** The file that is the circuit; `files` holds it and those that it uses. */
@@ -41,6 +43,12 @@ export interface SheetDocument {
   readonly sections: Readonly<Record<string, Json>>;
   /** Ids of sections folded to their title. */
   readonly folded: readonly string[];
+}
+
+/** What was typed at a point; points and modes may be called as nothing else is, `constructor` too. */
+export function readingTyped(readings: Readings, mode: string, point: string): string | undefined {
+  const ofMode = Object.hasOwn(readings, mode) ? readings[mode] : undefined;
+  return ofMode !== undefined && Object.hasOwn(ofMode, point) ? ofMode[point] : undefined;
 }
 
 export const AS_DRAWN: Settings = { mode: "", set: [], ambientCelsius: null, meter: "", isothermal: false };

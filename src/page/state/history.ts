@@ -32,12 +32,11 @@ export function recorded(history: History, change: Change, stroke?: string): His
 export const strokeEnded = (history: History): History =>
   history.stroke === undefined ? history : { ...history, stroke: undefined };
 
-/** What one looks at stays where it is when something is taken back. */
-const lookingAt = (document: SheetDocument, { folded, settings }: SheetDocument): SheetDocument => ({
-  ...document,
-  folded,
-  settings: { ...document.settings, mode: settings.mode },
-});
+/** What one looks at stays where it is when something is taken back, unless it is another sheet. */
+function lookingAt(document: SheetDocument, { folded, settings, origin }: SheetDocument): SheetDocument {
+  if (document.origin !== origin) return document;
+  return { ...document, folded, settings: { ...document.settings, mode: settings.mode } };
+}
 
 export function undone({ past, present, future }: History): History {
   const before = past.at(-1);
