@@ -38,9 +38,14 @@ interface Columns {
   readonly value?: number;
 }
 
+/** No circuit has as many points. */
+const MOST_ROWS = 5000;
+
 function rowsToReadings(rows: Sheet, circuit: Circuit, file: string): readonly Tried[] {
   const head = rows.findIndex((row) => row.some((cell) => cell.trim().toLowerCase() === "point"));
   if (head < 0) throw new Refusal(`${file}: no column is headed "point"`, HEADINGS);
+  if (rows.length > head + MOST_ROWS + 1)
+    throw new Refusal(`${file} has more than ${MOST_ROWS} rows; no list of readings has`);
   const columns = columnsOf(rows[head]!, circuit, file);
   return rows
     .slice(head + 1)

@@ -26,22 +26,22 @@ export function readMarkup(text: string): ElementNode | Unreadable {
     const valid = XMLValidator.validate(text);
     if (valid !== true) {
       const { msg, line } = valid.err;
-      return { message: `it is damaged, line ${line}: ${harmless(msg)}` };
+      return { message: `it is damaged, line ${line}${harmless(msg)}` };
     }
     if (tooDeep(text)) return { message: "its elements lie too deep inside each other" };
     return root(text);
-  } catch (error) {
-    return { message: `it is damaged: ${harmless(error instanceof Error ? error.message : "")}` };
+  } catch {
+    return { message: "it is damaged, or made to do harm" };
   }
 }
 
-/** What the parser says may quote the file at length. */
-const harmless = (message: string) =>
-  message
-    .split("\n")[0]!
-    .replace(/[^\x20-\x7e]/g, "?")
-    .replace(/\.$/, "")
-    .slice(0, 120);
+const LONGEST = 80;
+
+/** What the parser says, unless it quotes the file at length. */
+function harmless(message: string): string {
+  const plain = /^[\x20-\x7e]*$/.test(message) && message.length <= LONGEST;
+  return plain ? `: ${message.replace(/\.$/, "")}` : "";
+}
 
 function root(text: string): ElementNode | Unreadable {
   const parser = new XMLParser({

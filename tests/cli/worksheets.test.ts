@@ -99,6 +99,8 @@ const HOSTILE: Files = {
   "modeless.fods": flat(row("point", "reading")),
   "wrong.csv": "point;play;record\nT9.c;-3;\nT1.c;-30;9\nT1.b;x;1\n",
   "impossible.csv": "point;play;record\nT1.c;-30;9\nT1.b;1,2;\n",
+  "long.csv": `point,play\n${"T1.c,x\n".repeat(6000)}`,
+  "prototype.fods": "<office:document><__proto__>x</__proto__></office:document>",
   "modes.csv": "point,mode,value\nT1.c,pley,-3\nT1.b,,-3\n",
   "book.xlsx": "",
 };
