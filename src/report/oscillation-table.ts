@@ -6,13 +6,11 @@ import { type Ink, inkFor } from "./ink.ts";
 import { decimal, volts } from "./numbers.ts";
 import {
   frequencyText,
-  growingText,
+  growingSentences,
   marginTexts,
+  NOTHING_GROWS,
   partsText,
   rateText,
-  startText,
-  steadyText,
-  trapText,
 } from "./oscillation-words.ts";
 import { titled } from "./titled.ts";
 import type { TableOptions } from "./voltage-table.ts";
@@ -35,13 +33,14 @@ const MOST = 12;
 const swings = ({ hertz }: NaturalFrequency) => hertz > 0;
 const grows = ({ growth_per_second: growth }: NaturalFrequency) => growth > 0;
 
-function row(natural: NaturalFrequency): readonly string[] {
+/** Frequency, rate, Q, parts. */
+export function naturalRow(natural: NaturalFrequency): readonly string[] {
   const q = natural.q === undefined || !swings(natural) ? "" : decimal(natural.q, natural.q < 10 ? 2 : 0);
   return [frequencyText(natural), rateText(natural), q, partsText(natural)].map(unbound);
 }
 
 /** The growing ones, those that swing as they die, and the slowest of the rest. */
-function shownOf({ natural }: OscillationChart): readonly NaturalFrequency[] {
+export function shownOf({ natural }: OscillationChart): readonly NaturalFrequency[] {
   const dying = natural.filter((each) => !grows(each));
   const slowest = dying.find((each) => !swings(each));
   return [
@@ -53,7 +52,9 @@ function shownOf({ natural }: OscillationChart): readonly NaturalFrequency[] {
 
 function table(chart: OscillationChart, ink: Ink): readonly string[] {
   const shown = shownOf(chart);
-  const laid = layOut([["", "", "Q", "parts"], ...shown.map(row)], COLUMNS).map((line) => line.trimEnd());
+  const laid = layOut([["", "", "Q", "parts"], ...shown.map(naturalRow)], COLUMNS).map((line) =>
+    line.trimEnd(),
+  );
   const width = Math.max(...laid.map(widthOf));
   const rest = chart.natural.length - shown.length;
   return [
@@ -68,30 +69,30 @@ function table(chart: OscillationChart, ink: Ink): readonly string[] {
 const distortionText = (distortion: number, harmonics: number): string =>
   harmonics === 1 ? "–" : `${decimal(100 * distortion, 1)} %`;
 
-function levels(nets: Readonly<Record<string, Level>>, harmonics: number): readonly string[] {
-  const rows = Object.entries(nets)
+/** Net, peak, mean and distortion of a steady swing, the strongest first. */
+export const levelRows = (nets: Readonly<Record<string, Level>>, harmonics: number): readonly string[][] =>
+  Object.entries(nets)
     .sort(([, a], [, b]) => b.volts_peak - a.volts_peak)
-    .map(([name, { volts_peak, mean_volts, distortion }]) =>
-      [harmless(name), volts(volts_peak), volts(mean_volts), distortionText(distortion, harmonics)].map(
-        unbound,
-      ),
-    );
+    .map(([name, { volts_peak, mean_volts, distortion }]) => [
+      harmless(name),
+      volts(volts_peak),
+      volts(mean_volts),
+      distortionText(distortion, harmonics),
+    ]);
+
+function levels(nets: Readonly<Record<string, Level>>, harmonics: number): readonly string[] {
+  const rows = levelRows(nets, harmonics).map((cells) => cells.map(unbound));
   return layOut([["", "peak", "mean", "distortion"], ...rows], LEVEL_COLUMNS).map((line) => line.trimEnd());
 }
 
 function story(chart: OscillationChart, width: number): readonly string[] {
   const told = chart.growing.flatMap((growing) => {
     const { steady } = growing;
-    const sentences = [
-      growingText(growing),
-      startText(growing.start),
-      ...(steady === undefined ? [] : [steadyText(steady)]),
-      ...growing.traps.map(trapText),
-    ].filter((sentence) => sentence !== "");
+    const sentences = growingSentences(growing);
     const nets = steady !== undefined && "nets" in steady ? levels(steady.nets, steady.harmonics) : [];
     return ["", ...sentences.flatMap((text) => wrap(harmless(text), width)), ...nets];
   });
-  const quiet = chart.growing.length === 0 ? ["", "Nothing grows: the operating point holds."] : [];
+  const quiet = chart.growing.length === 0 ? ["", NOTHING_GROWS] : [];
   const margins = marginTexts(chart).flatMap((text) => wrap(harmless(text), width));
   return [...quiet, ...told, ...(margins.length > 0 ? ["", ...margins] : [])];
 }

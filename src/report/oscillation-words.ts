@@ -92,6 +92,19 @@ export function trapText(trap: Trap): string {
   ].join(" ");
 }
 
+export const NOTHING_GROWS = "Nothing grows: the operating point holds.";
+
+/** All that is told of one that grows: how, its margin, where it settles, its traps. */
+export function growingSentences(growing: Growing): readonly string[] {
+  const { steady, start, traps } = growing;
+  return [
+    growingText(growing),
+    startText(start),
+    ...(steady === undefined ? [] : [steadyText(steady)]),
+    ...traps.map(trapText),
+  ].filter((sentence) => sentence !== "");
+}
+
 /** A line for each battery and capacitor looked at. */
 export function marginTexts({ margins, growing }: OscillationChart): readonly string[] {
   if (margins === undefined) return [];

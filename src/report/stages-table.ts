@@ -4,17 +4,7 @@ import type { Circuit } from "../circuit/circuit.ts";
 import { type Column, harmless, layOut, unbound, wrap } from "./columns.ts";
 import { type Ink, inkFor } from "./ink.ts";
 import { decimal, hertz } from "./numbers.ts";
-import {
-  daggerSentence,
-  feedbackSentence,
-  gain,
-  gainSentence,
-  loopName,
-  marginText,
-  milliamps,
-  resistanceSentence,
-  symbolSentence,
-} from "./stages-words.ts";
+import { daggerSentence, gain, loopName, marginText, milliamps, stageSentences } from "./stages-words.ts";
 import { titled } from "./titled.ts";
 import type { TableOptions } from "./voltage-table.ts";
 
@@ -23,18 +13,11 @@ function stageLines(circuit: Circuit, stage: StageReading, width: number, ink: I
   const name = harmless(stage.transistor);
   const type = circuit.parts.find((part) => part.name === stage.transistor)?.type ?? "";
   const indent = "    ";
-  const sentences = [
-    stage.because,
-    gainSentence(stage),
-    symbolSentence(stage),
-    resistanceSentence(stage),
-    feedbackSentence(stage),
-  ];
   return [
     `${ink.strong(name.padEnd(indent.length - 1))} ${ink.strong(stage.configuration)}${type === "" ? "" : ` (${harmless(type)})`}`,
-    ...sentences
-      .filter((sentence) => sentence !== "")
-      .flatMap((sentence) => wrap(harmless(sentence), width - indent.length).map((line) => indent + line)),
+    ...stageSentences(stage).flatMap((sentence) =>
+      wrap(harmless(sentence), width - indent.length).map((line) => indent + line),
+    ),
   ];
 }
 
@@ -47,10 +30,21 @@ const LOOP_COLUMNS: readonly Column[] = [
   { align: "left" },
 ];
 
+/** Headings of `loopRow`. */
+export const LOOP_HEAD: readonly string[] = [
+  "loop",
+  "at DC",
+  "1 kHz",
+  "greatest",
+  "phase margin",
+  "closed by",
+];
+
 /** A loop gain too small to matter is a dash. */
 const loopGain = (value: number): string => (Math.abs(value) < 0.01 ? "–" : gain(value));
 
-function loopRow(loop: FeedbackLoop): readonly string[] {
+/** Names, loop gains at DC, 1 kHz and where it is greatest, phase margin, what closes it. */
+export function loopRow(loop: FeedbackLoop): readonly string[] {
   const { dc_parts, ac_parts, dc_loop_gain, ac_loop_gain, greatest_loop_gain, greatest_hertz } = loop;
   const parts = (what: string, names: readonly string[]) =>
     names.length === 0 ? [] : [`${what} ${names.join(" ")}`];
@@ -68,8 +62,7 @@ function loopRow(loop: FeedbackLoop): readonly string[] {
 /** On a narrow terminal the last columns go. */
 function loopLines(loops: readonly FeedbackLoop[], width: number, ink: Ink): readonly string[] {
   if (loops.length === 0) return [];
-  const head = ["loop", "at DC", "1 kHz", "greatest", "phase margin", "closed by"];
-  const rows = [head, ...loops.map(loopRow)];
+  const rows = [LOOP_HEAD, ...loops.map(loopRow)];
   const laid = (columns: number) =>
     layOut(
       rows.map((row) => row.slice(0, columns)),

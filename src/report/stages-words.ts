@@ -58,6 +58,16 @@ export function feedbackSentence({ dc_feedback, ac_feedback }: StageReading): st
   return [...by("DC", dc_feedback), ...by("AC", ac_feedback)].join("; ");
 }
 
+/** Why it is what it is, its gain, resistances and feedback; a sentence each, none empty. */
+export const stageSentences = (stage: StageReading): readonly string[] =>
+  [
+    stage.because,
+    gainSentence(stage),
+    symbolSentence(stage),
+    resistanceSentence(stage),
+    feedbackSentence(stage),
+  ].filter((sentence) => sentence !== "");
+
 /** `T3 → T2`; a stage on itself by its name. */
 export const loopName = ({ from, to }: FeedbackLoop): string => {
   const [start, end] = [from.join(" "), to.join(" ")];

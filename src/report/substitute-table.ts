@@ -33,13 +33,15 @@ export const changeText = (change: number): string => {
   return share > 999 ? "> 999 %" : `${decimal(share, share < 9.95 && share > 0 ? 1 : 0)} %`;
 };
 
-function rangeText({ low_hertz, high_hertz }: PathFigures): string {
+/** Half-power points, `35 Hz … 9.8 kHz`. */
+export function rangeText({ low_hertz, high_hertz }: PathFigures): string {
   const low = low_hertz === undefined ? "–" : hertz(low_hertz);
   const high = high_hertz === undefined ? "–" : hertz(high_hertz);
   return `${low} … ${high}`;
 }
 
-function operatingCells(
+/** Collector current, V_CE, dissipation, and its share of the greatest. */
+export function operatingCells(
   { ic_amps, vce_volts, dissipation_watts }: TransistorReading,
   most: number | undefined,
 ): string[] {
@@ -116,13 +118,15 @@ function table(one: Substitution, { width }: TableOptions, ink: Ink): readonly s
 
 const UNITS = { V: volts, A: amps, dB: (value: number) => `${decibels(value)} dB` } as const;
 
-function movedText({ what, unit, from, to, least, greatest }: Moved): string {
+/** What has moved beyond the spread, from where to where. */
+export function movedText({ what, unit, from, to, least, greatest }: Moved): string {
   const show = UNITS[unit];
   const [a, b] = Math.abs(least) <= Math.abs(greatest) ? [least, greatest] : [greatest, least];
   return `${what} from ${show(from)} to ${show(to)} (spread ${show(a)} to ${show(b)})`;
 }
 
-function rebiasText(bias: Rebias): string {
+/** The resistor that restores the current, and what its E12 value gives. */
+export function rebiasText(bias: Rebias): string {
   const { resistor, ohms: now, exact_ohms, preferred_ohms, wanted_amps, transistor } = bias;
   const gains = Object.entries(bias.paths).map(
     ([name, { gain_db, change_db }]) => `${name} ${decibels(gain_db)} dB (${signed(change_db)})`,

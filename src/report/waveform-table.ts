@@ -18,8 +18,10 @@ const block = (head: readonly string[], rows: readonly (readonly string[])[], in
   return [ink.faint(first), ink.faint(rule(Math.max(...laid.map(widthOf)))), ...others];
 };
 
+export const LEVEL_HEAD: readonly string[] = ["", "least", "greatest", "last", "settled after"];
+
 /** Every trace: where it lies, when it has settled. */
-function levelRows(result: Waveform): string[][] {
+export function levelRows(result: Waveform): string[][] {
   return stripsOf(result).map(({ name, unit }) => {
     const { least, greatest, last, settled_seconds } = result.readings[name]!;
     const value = (number: number) => unitText(number, unit);
@@ -49,27 +51,47 @@ function periodicRow({ name, unit }: Strip, periodic: Periodic): string[] {
 
 const reading = (result: Waveform, { name }: Strip): TraceReading => result.readings[name]!;
 
-function periodicLines(result: Waveform, ink: Ink): string[] {
-  const rows = stripsOf(result).flatMap((strip) => {
+export const PERIODIC_HEAD: readonly string[] = [
+  "repeats itself",
+  "at",
+  "mean",
+  "peak",
+  "rms",
+  "harmonics",
+  "high for",
+];
+
+/** Every trace that repeats itself. */
+export const periodicRows = (result: Waveform): string[][] =>
+  stripsOf(result).flatMap((strip) => {
     const { periodic } = reading(result, strip);
     return periodic === undefined ? [] : [periodicRow(strip, periodic)];
   });
-  if (rows.length === 0) return [];
-  return ["", ...block(["repeats itself", "at", "mean", "peak", "rms", "harmonics", "high for"], rows, ink)];
+
+function periodicLines(result: Waveform, ink: Ink): string[] {
+  const rows = periodicRows(result);
+  return rows.length === 0 ? [] : ["", ...block(PERIODIC_HEAD, rows, ink)];
 }
 
-function buildUpLines(result: Waveform, ink: Ink): string[] {
-  const rows = stripsOf(result).flatMap((strip) => {
+export const BUILD_UP_HEAD: readonly string[] = ["builds up", "at", "e-fold in"];
+
+/** Every trace whose swing grows. */
+export const buildUpRows = (result: Waveform): string[][] =>
+  stripsOf(result).flatMap((strip) => {
     const { build_up: growth } = reading(result, strip);
     if (growth === undefined) return [];
     return [
       [strip.name, hertz(Number(growth.hertz.toPrecision(5))), secondsText(1 / growth.growth_per_second)],
     ];
   });
-  return rows.length === 0 ? [] : ["", ...block(["builds up", "at", "e-fold in"], rows, ink)];
+
+function buildUpLines(result: Waveform, ink: Ink): string[] {
+  const rows = buildUpRows(result);
+  return rows.length === 0 ? [] : ["", ...block(BUILD_UP_HEAD, rows, ink)];
 }
 
-const pathLines = ({ paths }: Waveform): string[] =>
+/** When each path has its gain, a sentence each. */
+export const pathLines = ({ paths }: Waveform): string[] =>
   paths.map(({ path, final_gain_db, mute_seconds }) => {
     const final = gainText(final_gain_db, "voltage");
     if (mute_seconds === undefined) return `${path}: not yet within 1 dB of its gain of ${final} at 1 kHz`;
@@ -89,7 +111,7 @@ function modeLines(result: Waveform, { width }: TableOptions, ink: Ink): string[
     ...marks.map((line) => unbound(line)),
     ...pathLines(result).flatMap((line) => wrap(harmless(line), width)),
     "",
-    ...block(["", "least", "greatest", "last", "settled after"], levelRows(result), ink),
+    ...block(LEVEL_HEAD, levelRows(result), ink),
     ...periodicLines(result, ink),
     ...buildUpLines(result, ink),
   ];

@@ -3,8 +3,12 @@
  * a function and a line here.
  */
 import { influencesJob } from "./influences.ts";
+import { oscillationJob } from "./oscillation.ts";
 import { spreadJob } from "./spread.ts";
+import { stagesJob } from "./stages.ts";
+import { substituteJob } from "./substitute.ts";
 import { suspectsJob } from "./suspects.ts";
+import { waveformJob } from "./waveform.ts";
 
 /** Told how far a job has come, 0 … 1. */
 export type Progress = (share: number) => void;
@@ -12,10 +16,15 @@ export type Progress = (share: number) => void;
 /** A job: what it is given and gives back can be cloned to and from a worker. */
 export type Job<Input, Output> = (input: Input, progress: Progress) => Output;
 
-export const JOBS = { spread: spreadJob, influences: influencesJob, suspects: suspectsJob } satisfies Record<
-  string,
-  Job<never, unknown>
->;
+export const JOBS = {
+  spread: spreadJob,
+  influences: influencesJob,
+  suspects: suspectsJob,
+  stages: stagesJob,
+  substitute: substituteJob,
+  oscillation: oscillationJob,
+  waveform: waveformJob,
+} satisfies Record<string, Job<never, unknown>>;
 
 export type JobName = keyof typeof JOBS;
 export type InputOf<Name extends JobName> = Parameters<(typeof JOBS)[Name]>[0];

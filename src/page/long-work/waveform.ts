@@ -1,0 +1,28 @@
+/** Voltages against time. */
+import type { WaveformConditions } from "../../bench/waveform/conditions.ts";
+import type { Waveform } from "../../bench/waveform/results.ts";
+import { waveforms } from "../../bench/waveform.ts";
+import type { Circuit } from "../../circuit/circuit.ts";
+import type { Progress } from "./jobs.ts";
+import type { ModeOutput } from "./stages.ts";
+
+export interface WaveformInput {
+  readonly circuit: Circuit;
+  /** Of one mode. */
+  readonly conditions: WaveformConditions;
+}
+
+export function waveformJob(
+  { circuit, conditions }: WaveformInput,
+  progress: Progress,
+): ModeOutput<Waveform> {
+  const steps = waveforms(circuit, conditions);
+  for (;;) {
+    const next = steps.next();
+    if (next.done === true) {
+      const { results, failures } = next.value;
+      return { ...(results[0] !== undefined && { found: results[0] }), failures };
+    }
+    progress(next.value.seconds / next.value.of);
+  }
+}
