@@ -142,7 +142,7 @@ function Suspects() {
     <>
       <Problems />
       {none ? (
-        <p class="faint">
+        <p class="faint no-readings">
           Type what your meter shows in the voltages above: from the first reading that is off, the parts that
           may be at fault are ranked here.
         </p>

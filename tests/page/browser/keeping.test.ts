@@ -1,0 +1,254 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import type { Page } from "playwright-core";
+import { expect, it } from "vitest";
+import { DEMOS } from "../../../src/page/demos.ts";
+import { STAGE } from "../../cli/desk.ts";
+import { describeInBrowser } from "./browser.ts";
+
+const RECORDER = DEMOS["recorder.netlist"]!;
+const EVIL = `<img src=x onerror="document.title='caught'"></script><script>document.title='caught'</script><!-- %SCRIPT% $&`;
+
+const opened = async (page: Page) => page.waitForSelector(".chart");
+const field = (page: Page, point: string) => page.getByLabel(`reading at ${point}, volts`);
+
+const asFile = (name: string, text: string) => ({ name, mimeType: "", buffer: Buffer.from(text) });
+const give = (page: Page, ...files: ReturnType<typeof asFile>[]) =>
+  page.locator("#open-file").setInputFiles(files);
+
+/** What the page hands out after `act`: its name, and where it lies now. */
+async function handedOut(page: Page, folder: string, act: () => Promise<unknown>) {
+  const [download] = await Promise.all([page.waitForEvent("download"), act()]);
+  const file = join(folder, `${Math.random()}-${download.suggestedFilename()}`);
+  await download.saveAs(file);
+  return { name: download.suggestedFilename(), file, text: readFileSync(file, "utf8") };
+}
+
+const save = (page: Page, folder: string) =>
+  handedOut(page, folder, () => page.getByRole("button", { name: "Save sheet" }).click());
+
+/** Types, turns and folds something of every kind that is kept. */
+async function workOn(page: Page): Promise<string> {
+  await opened(page);
+  await field(page, "T1 collector").fill("0.4");
+  await page.getByLabel("notes").fill(EVIL);
+  await page.locator("#meter").fill("20 kΩ/V");
+  await page.locator("#set-P2-setting").focus();
+  for (let k = 0; k < 5; k++) await page.keyboard.press("ArrowRight");
+  await page.getByRole("button", { name: /Cautions/ }).click();
+  return page.locator("#set-P2-setting").inputValue();
+}
+
+/** All of it is there, and the trimmer where it was left. */
+async function expectWork(page: Page, setting: string): Promise<void> {
+  await opened(page);
+  expect(await field(page, "T1 collector").inputValue()).toBe("0.4");
+  expect(await page.getByLabel("notes").inputValue()).toBe(EVIL);
+  expect(await page.locator("#meter").inputValue()).toBe("20 kΩ/V");
+  expect(await page.locator("#set-P2-setting").inputValue()).toBe(setting);
+  expect(await page.locator("#cautions").getAttribute("class")).toContain("folded");
+}
+
+describeInBrowser("suspects on the page", ({ open }) => {
+  it("name the part that explains a wrong reading, and the point to measure next, to which Enter goes", async () => {
+    const page = await open();
+    await opened(page);
+    expect(await page.locator(".next").count()).toBe(0);
+    await field(page, "T1 collector").fill("0.4");
+    await field(page, "T1 emitter").fill("0.3");
+    await expect
+      .poll(() => page.locator(".suspects .fault").first().textContent(), { timeout: 30_000 })
+      .toMatch(/\d\d.% R7 open/);
+    const next = await page.locator(".next").first().textContent();
+    expect(next).toMatch(/^Measure next: \S+.*, in play$/);
+    await field(page, "T1 emitter").press("Enter");
+    const point = /next: (.*), in/.exec(next!)![1]!;
+    await expect
+      .poll(() => page.evaluate(() => document.activeElement?.getAttribute("aria-label")))
+      .toBe(`reading at ${point}, volts`);
+  }, 60_000);
+
+  it("point out at once a reading that cannot be, and leave it out", async () => {
+    const page = await open();
+    await opened(page);
+    await field(page, "T2 collector").fill("99");
+    await expect.poll(() => page.locator("#suspects .problems").textContent()).toContain("beyond the supply");
+    expect(await page.locator(".next").count()).toBe(0);
+  });
+
+  it("take down what has no field in the chart, and take it off again", async () => {
+    const page = await open();
+    await opened(page);
+    const other = page.getByLabel("Something else you measured");
+    await other.fill("B1 current = 12");
+    await other.press("Enter");
+    await expect.poll(() => page.locator("#other-problem").textContent()).toContain("has no unit");
+    await other.fill("B1 current = 12 mA");
+    await other.press("Enter");
+    await expect
+      .poll(() => page.locator(".other-readings").textContent())
+      .toContain("play: B1 current 12 mA");
+    await page.locator(".other-readings").getByRole("button", { name: "take it off" }).click();
+    await expect.poll(() => page.locator(".other-readings").textContent()).not.toContain("12 mA");
+  });
+});
+
+describeInBrowser("what is done on the page", ({ open, folder }) => {
+  it("is there after a reload, with what can be taken back; and in a new window", async () => {
+    const page = await open();
+    const left = await workOn(page);
+    await page.reload();
+    await expectWork(page, left);
+    // five steps of the trimmer, then what was typed for the meter
+    for (let k = 0; k < 6; k++) await page.keyboard.press("Control+z");
+    await expect.poll(() => page.locator("#meter").inputValue()).toBe("");
+    for (let k = 0; k < 6; k++) await page.getByRole("button", { name: "redo" }).click();
+    await page.reload();
+    await expectWork(page, left);
+    const again = await page.context().newPage();
+    await again.goto(page.url());
+    await expectWork(again, left);
+  }, 60_000);
+
+  it("is saved as a file that opens exactly as it was, and saves itself again to the letter", async () => {
+    const page = await open();
+    const left = await workOn(page);
+    const saved = await save(page, folder);
+    expect(saved.name).toBe("recorder.html");
+    const other = await open({ file: saved.file });
+    await expectWork(other, left);
+    expect(await other.title()).not.toBe("caught");
+    await expect.poll(() => other.locator(".band").first().textContent(), { timeout: 30_000 }).toContain("…");
+    const dataIn = (text: string) => text.replace(/,"origin":"[^"]*"/g, "").replace(/"origin":"[^"]*",/g, "");
+    expect(dataIn((await save(other, folder)).text)).toBe(dataIn(saved.text));
+  }, 60_000);
+
+  it("is opened from a saved sheet by the file chooser, and comes back after a look at another circuit", async () => {
+    const page = await open();
+    const left = await workOn(page);
+    const saved = await save(page, folder);
+    const other = await open();
+    await opened(other);
+    await give(other, asFile("saved.html", saved.text));
+    await expect.poll(() => field(other, "T1 collector").inputValue()).toBe("0.4");
+    await expectWork(other, left);
+    await give(other, asFile("one.netlist", STAGE));
+    await expect.poll(() => other.locator("h1").textContent()).toContain("one stage");
+    await other.reload();
+    await opened(other);
+    expect(await other.locator("h1").textContent()).toContain("one stage");
+    const title = await other.locator("#kept option").nth(1).textContent();
+    await other.locator("#kept").selectOption({ label: title! });
+    await expectWork(other, left);
+  }, 60_000);
+
+  it("comes back by undoing what was opened in its place", async () => {
+    const page = await open();
+    const left = await workOn(page);
+    await page.locator("#demos").selectOption("twin-t.netlist");
+    await expect.poll(() => page.locator("h1").textContent()).not.toContain("LINDEN");
+    await page.getByRole("button", { name: "undo" }).click();
+    await expectWork(page, left);
+  });
+
+  it("survives damaged storage: the page opens with the demonstration", async () => {
+    const page = await open();
+    await workOn(page);
+    await page.waitForTimeout(600);
+    await page.evaluate(() => {
+      for (const key of Object.keys(localStorage)) localStorage.setItem(key, '[["\u0001"],{"version":1,');
+    });
+    // what leaves writes once more: a window that has not seen the sheet
+    const again = await page.context().newPage();
+    await again.goto(page.url());
+    await opened(again);
+    expect(await field(again, "T1 collector").inputValue()).toBe("");
+  });
+
+  it("is said not to be kept where the browser keeps nothing", async () => {
+    const page = await open();
+    await opened(page);
+    await page.evaluate(() => {
+      Storage.prototype.setItem = () => {
+        throw new DOMException("full", "QuotaExceededError");
+      };
+    });
+    await field(page, "T1 collector").fill("0.4");
+    await expect.poll(() => page.locator(".kept-problem").textContent()).toContain("keeps nothing more");
+  });
+});
+
+describeInBrowser("what is opened and given out", ({ open, folder }) => {
+  const give_out = (page: Page, title: string) =>
+    handedOut(page, folder, () => page.locator("#export").selectOption(title));
+
+  it("takes readings in a table and a measured curve, and gives them out so that they are read again", async () => {
+    const page = await open();
+    await opened(page);
+    await give(
+      page,
+      asFile("taken.csv", "point;play: reading, V\nT1.c;-0,4\nT1.e;-0,3\nT99.c;1\n"),
+      asFile("curve.csv", "hertz,db\n100,-3\n1000,0\n10000,-2\n"),
+    );
+    await expect.poll(() => field(page, "T1 emitter").inputValue()).toBe("−0,3");
+    expect(await page.locator(".kept-problem").textContent()).toContain("T99");
+    expect(await page.locator("#response").textContent()).toContain("curve.csv");
+    for (const title of ["readings (CSV)", "worksheet with readings (.fods)"]) {
+      const { name, text } = await give_out(page, title);
+      const other = await open();
+      await opened(other);
+      await give(other, asFile(name, text));
+      await expect.poll(() => field(other, "T1 collector").inputValue()).toBe("−0.4");
+    }
+  }, 60_000);
+
+  it("gives out chart, response, drawing and netlist", async () => {
+    const page = await open();
+    await opened(page);
+    expect((await give_out(page, "voltage chart (CSV)")).text).toMatch(/^name,quantity,play,record\n/);
+    expect((await give_out(page, "response (CSV)")).text).toMatch(/^hertz,/);
+    expect((await give_out(page, "response (SVG drawing)")).text).toMatch(/^<svg xmlns/);
+    expect((await give_out(page, "netlist")).text).toBe(RECORDER);
+  });
+
+  it("takes nothing for markup, whatever titles, nets, tables and sheets hold", async () => {
+    const page = await open();
+    await opened(page);
+    const netlist = STAGE.replace("one stage", EVIL.replaceAll('"', "'"));
+    await give(page, asFile(`${EVIL.replaceAll("/", "")}.netlist`, netlist));
+    await expect.poll(() => page.locator("h1").textContent()).toContain("<img src=x");
+    await give(page, asFile("evil.csv", `point,play\n${EVIL},${EVIL}\n__proto__,1\nconstructor,2\n`));
+    await expect.poll(() => page.locator(".kept-problem").textContent()).toContain("<img src=x");
+    const hostile = {
+      format: "preprobe-sheet/1",
+      main: "__proto__",
+      files: { ["__proto__"]: STAGE },
+      readings: { constructor: { toString: EVIL }, play: { ["__proto__"]: EVIL, "T1.c": EVIL } },
+      notes: EVIL,
+      sections: { response: 5, netlist: null, stages: [], waveforms: "x", ["__proto__"]: { evil: true } },
+      folded: [EVIL, 7],
+      settings: { mode: EVIL, meter: EVIL, set: [{ part: EVIL, key: "__proto__", value: 1 }] },
+    };
+    const data = JSON.stringify(hostile).replaceAll("<", "\\u003c");
+    const text = `<!doctype html><script>document.title="caught"</script><script type="application/json" id="sheet-data">${data}</script>`;
+    await give(page, asFile("hostile.html", text));
+    await expect.poll(() => page.getByLabel("notes").inputValue()).toBe(EVIL);
+    expect(await page.locator("img").count()).toBe(0);
+    expect(await page.title()).not.toBe("caught");
+    expect(await page.evaluate(() => ({}) as { evil?: boolean }).then(({ evil }) => evil)).toBe(undefined);
+    const saved = await save(page, folder);
+    const again = await open({ file: saved.file });
+    await opened(again);
+    expect(await again.locator("img").count()).toBe(0);
+    expect(await again.getByLabel("notes").inputValue()).toBe(EVIL);
+    expect(await again.title()).not.toBe("caught");
+  }, 60_000);
+
+  it("refuses what is no file of this page, in words, and leaves the sheet as it was", async () => {
+    const page = await open();
+    await opened(page);
+    await give(page, asFile("page.html", "<!doctype html><p>hello"));
+    await expect.poll(() => page.locator(".kept-problem").textContent()).toContain("holds no sheet");
+    expect(await page.locator("h1").textContent()).toContain("LINDEN");
+  });
+});
