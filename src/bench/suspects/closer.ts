@@ -5,28 +5,40 @@ import { type Fit, fitOf } from "./likelihood.ts";
 import { noiseOf } from "./noise.ts";
 import type { Seen } from "./stand.ts";
 
-/** Ways that are brought closer, and how far behind the best (in logarithms) one may be to be worth it. */
+/** Ways that are brought closer: the nearest, then the likeliest, at least and at most so many. */
+const FIRST = 14;
+const LEAST = 10;
 const MOST = 45;
+/** How far behind the best (in logarithms) one may be to be worth it. */
 const WORTH = 6;
 /** Times the specimen that explains the readings best is looked for anew. */
-const ROUNDS = 3;
+const ROUNDS = 5;
 /** A specimen that moves by less, in standard deviations, has been found. */
-const FOUND = 0.15;
+const FOUND = 0.25;
+/** Nor is it worth going on for a gain in squared deviations below this. */
+const HARDLY = 0.15;
+/** A step this short is taken whole or not at all. */
+const SHORT = 0.7;
 
 /**
  * What a fault makes of a specimen is far from linear where junctions saturate or close: for the ways in the
  * running the specimen that explains the readings best is looked for, and the spread linearised about that
- * (iterated Gauss-Newton; Laplace's approximation of the likelihood there). Always the likeliest next.
+ * (iterated Gauss-Newton; Laplace's approximation of the likelihood there). First some that come nearest to the
+ * readings whatever the spread makes of it, then always the likeliest. `hypotheses`: nearest first.
  */
 export function bringCloser(inquiry: Inquiry, hypotheses: readonly Hypothesis[]): void {
   const left = new Set(hypotheses.filter(({ fit }) => fit !== undefined));
   let best = Number.NEGATIVE_INFINITY;
+  const bring = (hypothesis: Hypothesis) => {
+    left.delete(hypothesis);
+    closer(inquiry, hypothesis);
+    best = Math.max(best, hypothesis.logWeight);
+  };
+  for (const hypothesis of hypotheses.slice(0, FIRST)) if (left.has(hypothesis)) bring(hypothesis);
   for (let count = 0; count < MOST && left.size > 0; count++) {
     const next = [...left].reduce((a, b) => (b.logWeight > a.logWeight ? b : a));
-    if (next.logWeight < best - WORTH) return;
-    left.delete(next);
-    closer(inquiry, next);
-    best = Math.max(best, next.logWeight);
+    if (count >= LEAST && next.logWeight < best - WORTH) return;
+    bring(next);
   }
 }
 
@@ -46,8 +58,9 @@ function closer(inquiry: Inquiry, hypothesis: Hypothesis): void {
     const step = explaining(at.seen, at.fit, from.length).map((goal, v) => goal - from[v]!);
     const next = improved(inquiry, hypothesis, at, step);
     if (next === undefined) break;
+    const gain = at.cost - next.cost;
     at = next;
-    if (Math.hypot(...step) < FOUND) break;
+    if (Math.hypot(...step) < FOUND || gain < HARDLY) break;
   }
   if (at === undefined) return;
   hypothesis.fit = at.fit;
@@ -63,7 +76,8 @@ function improved(
   from: Tried,
   step: Float64Array,
 ): Tried | undefined {
-  for (const share of [1, 0.4, 0.1]) {
+  const shares = Math.hypot(...step) < SHORT ? [1] : [1, 0.3];
+  for (const share of shares) {
     const shifts = from.specimen.shifts.map((each, v) => each + share * step[v]!);
     const found = tried(inquiry, hypothesis, { ...from.specimen, shifts });
     if (found !== undefined && found.cost < from.cost) return found;

@@ -46,15 +46,16 @@ export interface Specimen {
   readonly amount?: Variable;
 }
 
-/** A place to look, in a mode. */
+/** A place to look, in a mode, and what was read there if anything was. */
 export interface Place {
   readonly mode: string;
   readonly look: Look;
+  readonly value?: number;
 }
 
 /** Ways that are looked at closely, those that come nearest to the readings. */
-const NEARLY = 260;
-const CLOSELY = 110;
+const NEARLY = 180;
+const CLOSELY = 80;
 /** A reading so many standard deviations off is simply wrong when ways are compared in passing. */
 const WRONG = 25;
 
@@ -90,7 +91,9 @@ export class Inquiry {
 
   /** What would be seen at places, whatever their modes. */
   see(way: Way | undefined, places: readonly Place[], closeness: Closeness): Seen | undefined {
-    return inAllModes(places, (mode, looks) => this.workshop.stand(mode).see(way, looks, closeness));
+    return inAllModes(places, (mode, looks, taken) =>
+      this.workshop.stand(mode).see(way, looks, closeness, taken),
+    );
   }
 
   /** What would be seen at places in a specimen with a fault. */
@@ -99,8 +102,8 @@ export class Inquiry {
     { amount, shifts }: Specimen,
     places: readonly Place[],
   ): Seen | undefined {
-    return inAllModes(places, (mode, looks) =>
-      this.workshop.stand(mode).seeSpecimen(way, amount, shifts, looks),
+    return inAllModes(places, (mode, looks, taken) =>
+      this.workshop.stand(mode).seeSpecimen(way, amount, shifts, looks, taken),
     );
   }
 
@@ -261,7 +264,7 @@ function products(effects: readonly Float64Array[], n: number): Float64Array {
 /** What a look at each mode shows, in the order of the places; nothing if a mode shows nothing. */
 function inAllModes(
   places: readonly Place[],
-  see: (mode: string, looks: readonly Look[]) => Seen | undefined,
+  see: (mode: string, looks: readonly Look[], taken: Float64Array) => Seen | undefined,
 ): Seen | undefined {
   const mean = new Float64Array(places.length);
   const effects: Float64Array[] = [];
@@ -271,6 +274,7 @@ function inAllModes(
     const seen = see(
       mode,
       own.map((k) => places[k]!.look),
+      Float64Array.from(own, (k) => places[k]!.value ?? Number.NaN),
     );
     if (seen === undefined) return undefined;
     spread = seen.effects !== undefined;

@@ -26,14 +26,19 @@ const NEARLY = 0.9;
 const WORTH_NAMING = 0.02;
 
 /** Points not yet measured, by the bits that their readings are expected to tell about the fault. */
-export function nextProbes(inquiry: Inquiry, faults: readonly Weighed[], most: number): readonly Probe[] {
+export function nextProbes(
+  inquiry: Inquiry,
+  faults: readonly Weighed[],
+  most: number,
+  mostWays = MOST_WAYS,
+): readonly Probe[] {
   const ways = faults
     .flatMap(({ fault, ways }) =>
       ways.map(({ hypothesis, probability }) => ({ fault, hypothesis, probability })),
     )
     .filter(({ probability }) => probability > NEGLIGIBLE)
     .sort((a, b) => b.probability - a.probability)
-    .slice(0, MOST_WAYS);
+    .slice(0, mostWays);
   const candidates = candidatesOf(inquiry);
   const seen = ways.flatMap((way) => {
     const expected = expectedAt(inquiry, way.hypothesis, candidates);
@@ -213,5 +218,5 @@ const MOST_MEMBERS = 5;
 /** The point whose reading parts two groups of predictions best: for faults that no reading taken tells apart. */
 export function partingProbe(inquiry: Inquiry, members: readonly Weighed[]): Probe | undefined {
   if (members.length < 2) return undefined;
-  return nextProbes(inquiry, members.slice(0, MOST_MEMBERS), 1)[0];
+  return nextProbes(inquiry, members.slice(0, MOST_MEMBERS), 1, 2 * MOST_MEMBERS)[0];
 }

@@ -8,7 +8,7 @@ import { keyOf, type Look } from "./looks.ts";
 import { Plant } from "./plant.ts";
 import { type Changes, changed, exchanged, type Rig } from "./rig.ts";
 import { Uncertainty, valuesAt } from "./uncertain.ts";
-import { View, voltsAt } from "./view.ts";
+import { type Shown, View, voltsAt } from "./view.ts";
 
 /** The numbers that a row of looks would show, and what moves them. */
 export interface Seen {
@@ -38,8 +38,7 @@ export interface StandConditions extends NetworkConditions {
 /** A way as it was seen: its state, and what its looks show. */
 interface Sight {
   state: Float64Array | undefined;
-  readonly mean: Map<string, number>;
-  readonly effects: Map<string, Float64Array>;
+  readonly shown: Map<string, readonly Shown[]>;
 }
 
 interface Place {
@@ -74,24 +73,35 @@ export class Stand {
     if (healthy === undefined) throw new NoHealthyPoint(mode.name);
     this.healthy = healthy;
     this.#usual = { base: this.#base, plant, uncertainty: new Uncertainty(plant.network, variables) };
-    this.#sound = { state: healthy, mean: new Map(), effects: new Map() };
+    this.#sound = { state: healthy, shown: new Map() };
   }
 
-  /** What would be seen with the fault standing this way; nothing where the circuit has no solution. */
-  see(way: Way | undefined, looks: readonly Look[], closeness: Closeness): Seen | undefined {
+  /**
+   * What would be seen with the fault standing this way; nothing where the circuit has no solution. `taken`: what was
+   * read there, which tells the meter's range where two are possible; NaN where nothing was read.
+   */
+  see(
+    way: Way | undefined,
+    looks: readonly Look[],
+    closeness: Closeness,
+    taken?: Float64Array,
+  ): Seen | undefined {
     const sight = this.#sightOf(way);
     if (sight.state === undefined) return undefined;
     if (closeness === "passing" && looks.every(({ kind }) => kind === "voltage")) {
       return { mean: Float64Array.from(looks, (look) => this.#inPassing(look as VoltageLook, sight.state!)) };
     }
-    const keys = looks.map(keyOf);
-    if (closeness === "spread") this.#makeRoom(sight, looks.length);
-    const table = closeness === "spread" ? sight.effects : sight.mean;
-    const missing = looks.filter((_, k) => !table.has(keys[k]!));
-    if (missing.length > 0) this.#look(way, sight, missing, closeness === "spread");
+    const spread = closeness === "spread";
+    if (spread) this.#makeRoom(sight, looks.length);
+    const missing = looks.filter((look) => {
+      const [known] = sight.shown.get(keyOf(look)) ?? [];
+      return known === undefined || (spread && known.effects === undefined);
+    });
+    if (missing.length > 0) this.#look(way, sight, missing, spread);
+    const shown = looks.map((look, k) => nearest(sight.shown.get(keyOf(look))!, taken?.[k]));
     return {
-      mean: Float64Array.from(keys, (key) => sight.mean.get(key)!),
-      ...(closeness === "spread" && { effects: keys.map((key) => sight.effects.get(key)!) }),
+      mean: Float64Array.from(shown, ({ mean }) => mean),
+      ...(spread && { effects: shown.map(({ effects }) => effects!) }),
     };
   }
 
@@ -104,16 +114,18 @@ export class Stand {
     amount: Variable | undefined,
     shifts: Float64Array,
     looks: readonly Look[],
+    taken?: Float64Array,
   ): Seen | undefined {
-    const { plant, base } = this.#placeOf(way);
+    const { plant, base, uncertainty: usual } = this.#placeOf(way);
     const variables = amount === undefined ? this.#variables : [...this.#variables, amount];
     const skip = skipping(way, amount);
     plant.tune(changed(base, merged(valuesAt(variables, shifts, skip), way, amount)));
     const state = plant.solve((way && this.#sights.get(way))?.state ?? this.healthy);
     if (state === undefined) return undefined;
-    const uncertainty = new Uncertainty(plant.network, variables, shifts);
+    const uncertainty = new Uncertainty(plant.network, variables, { shifts, usual });
     const view = new View(plant, state, this.#conditions.meter, (at) => uncertainty.pushes(at, skip));
-    const shown = looks.map((look) => view.show(look));
+    // what was not read need not be exact
+    const shown = looks.map((look, k) => nearest(view.show(look, Number.isNaN(taken?.[k])), taken?.[k]));
     return {
       mean: Float64Array.from(shown, ({ mean }) => mean),
       effects: shown.map(({ effects }) => effects ?? new Float64Array(variables.length)),
@@ -146,8 +158,7 @@ export class Stand {
     plant.tune(changed(base, way.changes));
     const sight: Sight = {
       state: plant.solve(this.healthy, ROUGHLY),
-      mean: new Map(),
-      effects: new Map(),
+      shown: new Map(),
     };
     this.#sights.set(way, sight);
     return sight;
@@ -166,23 +177,32 @@ export class Stand {
       withEffects ? (state) => uncertainty.pushes(state, skip) : undefined,
     );
     for (const look of looks) {
-      const { mean, effects, share } = view.show(look);
-      const key = keyOf(look);
-      sight.mean.set(key, mean);
-      if (withEffects) sight.effects.set(key, effects ?? new Float64Array(this.#variables.length));
-      if (way === undefined && share !== undefined) this.#shares.set(key, share);
+      const all = view.show(look);
+      const blank = withEffects && { effects: new Float64Array(this.#variables.length) };
+      sight.shown.set(
+        keyOf(look),
+        all.map((each) => ({ ...blank, ...each })),
+      );
+      const [{ share } = {}] = all;
+      if (way === undefined && share !== undefined) this.#shares.set(keyOf(look), share);
     }
   }
 
   #makeRoom(sight: Sight, rows: number): void {
     if (this.#kept > MOST_KEPT) {
-      for (const each of this.#keeping) each.effects.clear();
+      for (const each of this.#keeping) each.shown.clear();
       this.#keeping.clear();
       this.#kept = 0;
     }
-    this.#kept += Math.max(0, rows - sight.effects.size);
+    this.#kept += Math.max(0, rows - sight.shown.size);
     this.#keeping.add(sight);
   }
+}
+
+/** What is nearest to what was read, if anything was. */
+function nearest(all: readonly Shown[], taken: number | undefined): Shown {
+  if (taken === undefined || Number.isNaN(taken)) return all[0]!;
+  return all.reduce((a, b) => (Math.abs(b.mean - taken) < Math.abs(a.mean - taken) ? b : a));
 }
 
 type VoltageLook = Look & { kind: "voltage" };

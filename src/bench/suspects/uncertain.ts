@@ -14,6 +14,8 @@ const EMF_DEVIATION = 0.02;
 const DEVIATION = 1 / Math.sqrt(3);
 /** No part is taken to lie further out, as a multiple of its tolerance. */
 const FURTHEST = 1.15;
+/** Within so many standard deviations an effect is that of the middle. */
+const NEAR = 0.2;
 
 const loosened = (part: Part): Part =>
   part.tolerance === undefined && USUAL_KINDS.includes(part.kind) ? { ...part, tolerance: USUAL } : part;
@@ -142,10 +144,25 @@ export class Uncertainty {
   readonly #amount: Float64Array;
   readonly #start: Int32Array;
 
-  /** Linearised about the middle, or about a specimen that the network is tuned to. */
-  constructor(network: Network, variables: readonly Variable[], shifts?: Float64Array) {
+  /**
+   * Linearised about the middle, or about a specimen that the network is tuned to; what lies near the middle there is
+   * taken over from `usual`.
+   */
+  constructor(
+    network: Network,
+    variables: readonly Variable[],
+    specimen?: { readonly shifts: Float64Array; readonly usual: Uncertainty },
+  ) {
     this.variables = variables;
-    this.#entries = variables.map((variable, k) => entryOf(network, variable, shifts?.[k] ?? 0));
+    const shifts = specimen?.shifts;
+    const usual = specimen === undefined ? [] : specimen.usual.#entries;
+    const moved = new Set(
+      variables.flatMap(({ part }, k) => (Math.abs(shifts?.[k] ?? 0) > NEAR ? [part] : [])),
+    );
+    this.#entries = variables.map((variable, k) => {
+      const known = moved.has(variable.part) ? undefined : usual[k];
+      return known ?? entryOf(network, variable, shifts?.[k] ?? 0);
+    });
     const most = this.#entries.reduce(
       (sum, { row, device }) => sum + row.length + (device?.x.length ?? 0),
       0,

@@ -14,8 +14,12 @@ export interface Shown {
   readonly share?: number;
 }
 
-/** Where the meter leaves less than this share of a voltage the loaded circuit is solved anew. */
-const HEAVILY = 0.85;
+/** Where the meter leaves less than this share of a voltage the loaded circuit is solved anew; less if it is looked at roughly. */
+const HEAVILY = 0.98;
+const VERY_HEAVILY = 0.85;
+
+/** The last Newton step of a loaded circuit may be this long: what is left is its square over kT/q, V. */
+const NEARLY = 1e-3;
 
 /** One solved state, ready to be looked at; the plant must stay as it is meanwhile. */
 export class View {
@@ -42,41 +46,72 @@ export class View {
     this.#gains = new Gains(plant, state);
   }
 
-  /** Voltages, currents, logarithms of resistances, gains in dB. One transposed solution gives all effects. */
-  show(look: Look): Shown {
-    if (look.kind === "gain") return { mean: this.#gains.read(look.path, look.hertz) };
+  /**
+   * Voltages, currents, logarithms of resistances, gains in dB. One transposed solution gives all effects. Where a
+   * voltage lies near the end of a range of the meter, what the neighbouring range shows comes second: nobody knows
+   * which one was taken. Roughly: but for heavy loads the circuit is taken to answer to the meter linearly.
+   */
+  show(look: Look, roughly = this.#pushesAt === undefined): readonly Shown[] {
+    if (look.kind === "gain") return [{ mean: this.#gains.read(look.path, look.hertz) }];
     const weights = weightsOf(look, this.#plant, this.#state);
     this.#plant.adjoint(weights, this.#answer);
     if (look.kind === "current") {
-      return { mean: this.#plant.pinCurrent(this.#state, look.part, look.pin), ...this.#effects(1) };
+      return [{ mean: this.#plant.pinCurrent(this.#state, look.part, look.pin), ...this.#effects(1) }];
     }
     const ohms = weights.reduce((sum, weight, n) => sum + (weight === 0 ? 0 : weight * this.#answer[n]!), 0);
-    if (look.kind === "resistance") return { mean: Math.log(Math.max(1e-3, Math.abs(ohms))) };
+    if (look.kind === "resistance") return [{ mean: Math.log(Math.max(1e-3, Math.abs(ohms))) }];
     const volts = voltsAt(look, this.#plant, this.#state);
-    const share = this.#meter === undefined ? 1 : shareOf(volts, this.#meter, Math.max(0, ohms));
-    if (look.minus === 0 && share < HEAVILY) return { ...this.#loaded(look, volts), share };
-    return { mean: share * volts, share, ...this.#effects(share) };
+    const meters = metersAt(volts, this.#meter).map((own) => ({
+      own,
+      share: own === undefined ? 1 : own / (own + Math.max(0, ohms)),
+    }));
+    const lightly = ({ share }: { share: number }) =>
+      look.minus !== 0 || share >= (roughly ? VERY_HEAVILY : HEAVILY);
+    // first those that need the transposed solution at hand
+    const light = meters.map((each) =>
+      lightly(each)
+        ? { mean: each.share * volts, share: each.share, ...this.#effects(each.share) }
+        : undefined,
+    );
+    const all = meters.map(({ own, share }, k) => light[k] ?? this.#loaded(look, own!, share));
+    if (light.includes(undefined)) this.#plant.solve(this.#state, NEARLY);
+    return all;
   }
 
-  #effects(scale: number, state?: Float64Array): { effects?: Float64Array } {
+  /** Of the transposed solution at hand, pushes being those at this view's state or at another. */
+  #effects(scale: number, pushes?: Pushes): { effects?: Float64Array } {
     if (this.#pushesAt === undefined) return {};
-    if (state === undefined) this.#pushes ??= this.#pushesAt(this.#state);
-    const pushes = state === undefined ? this.#pushes! : this.#pushesAt(state);
-    return { effects: added(pushes, this.#answer, this.#plant.network.unknowns.size, scale) };
+    if (pushes === undefined) this.#pushes ??= this.#pushesAt(this.#state);
+    const { size } = this.#plant.network.unknowns;
+    return { effects: added(pushes ?? this.#pushes!, this.#answer, size, scale) };
   }
 
-  #loaded(look: Look & { kind: "voltage" }, volts: number): Shown {
+  #loaded(look: Look & { kind: "voltage" }, ohms: number, share: number): Shown {
     const plant = this.#plant;
-    plant.system.connectMeter(look.net, 1 / meterResistance(this.#meter!, volts));
-    const loaded = plant.solve(this.#state) ?? this.#state;
+    plant.system.connectMeter(look.net, 1 / ohms);
+    const loaded = plant.solve(this.#state, NEARLY) ?? this.#state;
     const mean = voltsAt(look, plant, loaded);
+    if (this.#pushesAt === undefined) {
+      plant.system.connectMeter(look.net, 0);
+      return { mean, share };
+    }
     plant.adjoint(weightsOf(look, plant, loaded), this.#answer);
-    const effects = this.#effects(1, loaded);
-    this.#pushes = undefined;
+    const pushes = share < VERY_HEAVILY ? this.#pushesAt(loaded) : undefined;
+    const effects = this.#effects(1, pushes);
+    // the arrays are used again
+    if (pushes !== undefined) this.#pushes = undefined;
     plant.system.connectMeter(look.net, 0);
-    plant.solve(this.#state);
-    return { mean, ...effects };
+    return { mean, share, ...effects };
   }
+}
+
+/** A voltage this much nearer to 0, or further, may have been read on the range that this would be read on. */
+const NEARBY = 1.25;
+
+/** Resistances that the meter may have had at a voltage, the usual one first; none if there is no meter. */
+function metersAt(volts: number, meter: Meter | undefined): readonly (number | undefined)[] {
+  if (meter === undefined) return [undefined];
+  return [...new Set([1, 1 / NEARBY, NEARBY].map((by) => meterResistance(meter, volts * by)))];
 }
 
 /** The effect of each variable from its pushes and the answers of the equations. */
@@ -101,12 +136,6 @@ export const voltsAt = (
   { network: { unknowns } }: Plant,
   state: Float64Array,
 ) => (state[unknowns.net[net]!] ?? 0) - (state[unknowns.net[minus]!] ?? 0);
-
-/** Share of the unloaded voltage that the meter leaves, `ohms` being the circuit's own resistance there. */
-function shareOf(volts: number, meter: Meter, ohms: number): number {
-  const own = meterResistance(meter, volts);
-  return own / (own + ohms);
-}
 
 /** A small step to both sides of each unknown, for what is not a plain sum of them. */
 const STEP = 1e-6;
