@@ -106,27 +106,28 @@ function round(circuit: Circuit) {
 
 const WARM_UP_NODES = 1_000;
 const WARM_UP_ROUNDS = 20;
-const SMALL = 10_000;
+/** So many nodes are built and kept in all, of small circuits as many as that makes. */
+const NODES_IN_ALL = 100_000;
 
 /**
- * Builds and solves one circuit, after others of its kind have warmed the code up; small ones several times.
- * To be run in a process of its own.
+ * Builds and solves circuits of one size, after others of their kind have warmed the code up: small ones many
+ * times, all kept, so that the collector of garbage has the same to do at all sizes. To be run in a process of
+ * its own.
  */
 export function measure(kind: Kind, nodes: number, withTask: boolean): Measured {
   for (let k = 0; k < WARM_UP_ROUNDS; k++) round(circuitOf(kind, Math.min(nodes, WARM_UP_NODES)));
   const circuit = circuitOf(kind, nodes);
-  const rounds = Array.from({ length: nodes <= SMALL ? 4 : 0 }, () => round(circuit).phases);
-  const copies = Math.max(1, SMALL / nodes);
+  const copies = Math.max(1, Math.round(NODES_IN_ALL / nodes));
   const before = heldBytes();
   const held = Array.from({ length: copies }, () => round(circuit));
   const bytes = (heldBytes() - before) / copies;
-  const { phases, steps, solver, smallSignal } = held[0]!;
+  const { steps, solver, smallSignal } = held[0]!;
   const counts = (cost: ReturnType<typeof costOf>) => cost.fixedFactor + cost.factor + cost.solve;
   const cost = costOf(smallSignal.elimination!);
   const task = taskOf(smallSignal, 0, [HERTZ]);
   const solution = solutionOf(smallSignal);
   return {
-    ...least([phases, ...rounds]),
+    ...together(held.map(({ phases }) => phases)),
     nodes: circuit.nets.length,
     unknowns: solver.network.unknowns.size,
     steps,
@@ -139,9 +140,17 @@ export function measure(kind: Kind, nodes: number, withTask: boolean): Measured 
   };
 }
 
-function least(all: readonly Phases[]): Phases {
-  const of = (phase: keyof Phases) => Math.min(...all.map((one) => one[phase]));
-  return { build: of("build"), point: of("point"), dc: of("dc"), order: of("order"), ac: of("ac") };
+/** What is done once takes its mean, collections of garbage included; what is done again and again its least. */
+function together(all: readonly Phases[]): Phases {
+  const least = (phase: keyof Phases) => Math.min(...all.map((one) => one[phase]));
+  const mean = (phase: keyof Phases) => all.reduce((sum, one) => sum + one[phase], 0) / all.length;
+  return {
+    build: mean("build"),
+    point: mean("point"),
+    dc: least("dc"),
+    order: mean("order"),
+    ac: least("ac"),
+  };
 }
 
 function solutionOf(smallSignal: SmallSignal): Solved {

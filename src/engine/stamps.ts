@@ -1,6 +1,12 @@
 import type { Circuit, Part } from "../circuit/circuit.ts";
 import { kindOf } from "../parts/index.ts";
 import type { PartKind, Stamp, Surroundings } from "../parts/kind.ts";
+import {
+  type GrowingDoubles,
+  type GrowingIntegers,
+  growingDoubles,
+  growingIntegers,
+} from "./kernel/growing.ts";
 import type { Unknowns } from "./unknowns.ts";
 
 /** Entries that the parts write, in the order of the calls; `value` changes with the parts' values. */
@@ -23,46 +29,82 @@ export interface Stamps {
   readonly signal: Entries;
 }
 
-type Writing = Record<
-  keyof Stamps,
-  { row: number[]; column: number[]; value: number[]; local: number[]; start: number[] }
->;
+/** Entries being written. */
+interface Written {
+  readonly row: GrowingIntegers;
+  readonly column: GrowingIntegers;
+  readonly value: GrowingDoubles;
+  readonly local: GrowingIntegers;
+  readonly start: GrowingIntegers;
+}
+
+type Writing = Record<keyof Stamps, Written>;
 
 const KEYS = ["g", "c", "supply", "signal"] as const;
 
 /** Runs every part's stamp and writes down the calls. */
 export function writeStamps(circuit: Circuit, unknowns: Unknowns, surroundings: Surroundings): Stamps {
-  const lists = () => ({ row: [], column: [], value: [], local: [], start: [0] });
-  const writing: Writing = { g: lists(), c: lists(), supply: lists(), signal: lists() };
+  const writing: Writing = { g: nothing(), c: nothing(), supply: nothing(), signal: nothing() };
+  const writer = new Writer(writing);
   circuit.parts.forEach((part, k) => {
-    stampPart(part, unknowns.locals[k]!, writing, surroundings);
+    writer.locals = unknowns.locals[k]!;
+    kindOf(part).stamp?.(part, writer, surroundings);
     for (const key of KEYS) writing[key].start.push(writing[key].row.length);
   });
   const finished = (key: keyof Stamps): Entries => ({
-    row: Int32Array.from(writing[key].row),
-    column: Int32Array.from(writing[key].column),
-    value: Float64Array.from(writing[key].value),
-    local: Int32Array.from(writing[key].local),
-    start: Int32Array.from(writing[key].start),
+    row: writing[key].row.finish(),
+    column: writing[key].column.finish(),
+    value: writing[key].value.finish(),
+    local: writing[key].local.finish(),
+    start: writing[key].start.finish(),
   });
   return { g: finished("g"), c: finished("c"), supply: finished("supply"), signal: finished("signal") };
 }
 
-function stampPart(part: Part, locals: Int32Array, writing: Writing, surroundings: Surroundings): void {
-  const write = (key: keyof Stamps, row: number, column: number, value: number) => {
-    const list = writing[key];
-    list.row.push(locals[row]!);
-    list.column.push(column < 0 ? -1 : locals[column]!);
+function nothing(): Written {
+  const written = {
+    row: growingIntegers(),
+    column: growingIntegers(),
+    value: growingDoubles(),
+    local: growingIntegers(),
+    start: growingIntegers(),
+  };
+  written.start.push(0);
+  return written;
+}
+
+/** Takes down the calls of one part after the other. */
+class Writer implements Stamp {
+  /** Numbers of the part's local unknowns. */
+  locals: Int32Array = new Int32Array();
+  readonly #writing: Writing;
+
+  constructor(writing: Writing) {
+    this.#writing = writing;
+  }
+
+  #write(list: Written, row: number, column: number, value: number): void {
+    list.row.push(this.locals[row]!);
+    list.column.push(column < 0 ? -1 : this.locals[column]!);
     list.value.push(value);
     list.local.push(row);
-  };
-  const stamp: Stamp = {
-    g: (row, column, value) => write("g", row, column, value),
-    c: (row, column, value) => write("c", row, column, value),
-    supply: (row, value) => write("supply", row, -1, value),
-    signal: (row, value) => write("signal", row, -1, value),
-  };
-  kindOf(part).stamp?.(part, stamp, surroundings);
+  }
+
+  g(row: number, column: number, value: number): void {
+    this.#write(this.#writing.g, row, column, value);
+  }
+
+  c(row: number, column: number, value: number): void {
+    this.#write(this.#writing.c, row, column, value);
+  }
+
+  supply(row: number, value: number): void {
+    this.#write(this.#writing.supply, row, -1, value);
+  }
+
+  signal(row: number, value: number): void {
+    this.#write(this.#writing.signal, row, -1, value);
+  }
 }
 
 /** Writes values over those of one part after the other, in the order of their calls. */
