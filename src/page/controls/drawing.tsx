@@ -1,0 +1,52 @@
+/** A drawing of the report on the sheet: its title left off, its inks those of the sheet. */
+import { useEffect, useRef } from "preact/hooks";
+import { ACCENT, PAPER } from "../../report/drawing.ts";
+
+/** Inks of the printed report, and what they are on the sheet, which is dark at night. */
+const INKS: Readonly<Record<string, string>> = {
+  [PAPER.toLowerCase()]: "none",
+  [ACCENT.toLowerCase()]: "var(--accent)",
+  "#0072b2": "var(--blue)",
+  "#009e73": "var(--green)",
+  "#d55e00": "var(--ochre)",
+  "#cc79a7": "var(--pink)",
+};
+
+/** What a drawing with an empty title and no conditions leaves free at its top, units. */
+const EMPTY_HEAD = 26;
+
+function inked(element: SVGElement): void {
+  for (const key of ["fill", "stroke"] as const) {
+    const ink = INKS[element.getAttribute(key)?.toLowerCase() ?? ""];
+    if (ink !== undefined) element.style.setProperty(key, ink);
+  }
+}
+
+/** The text of a drawing as an element; undefined if it is no SVG. */
+function adopted(text: string, title: string): Element | undefined {
+  const root = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
+  if (root.localName !== "svg" || root.querySelector("parsererror") !== null) return undefined;
+  const [, , width = 0, height = 0] = (root.getAttribute("viewBox") ?? "").split(" ").map(Number);
+  root.setAttribute("viewBox", `0 ${EMPTY_HEAD} ${width} ${height - EMPTY_HEAD}`);
+  for (const name of ["width", "height", "color", "font-family"]) root.removeAttribute(name);
+  const named = root.querySelector("title");
+  if (named !== null) named.textContent = title;
+  for (const element of root.querySelectorAll<SVGElement>("[fill], [stroke]")) inked(element);
+  return document.importNode(root, true);
+}
+
+interface DrawingProps {
+  /** A whole SVG document, made with an empty title and without conditions. */
+  readonly text: string;
+  /** What it shows, for those who do not see it. */
+  readonly title: string;
+}
+
+export function Drawing({ text, title }: DrawingProps) {
+  const place = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const drawn = adopted(text, title);
+    place.current?.replaceChildren(...(drawn === undefined ? [] : [drawn]));
+  }, [text, title]);
+  return <div ref={place} class="drawing" />;
+}
