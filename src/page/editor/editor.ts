@@ -127,6 +127,7 @@ export class NetlistEditor {
         EditorView.contentAttributes.of({
           "aria-label": `netlist, ${file}`,
           "aria-readonly": String(fixed),
+          tabindex: "0",
           spellcheck: "false",
         }),
         EditorView.updateListener.of(({ docChanged, transactions, state }) => {

@@ -8,7 +8,7 @@ const MONOSPACE = 'ui-monospace, "SFMono-Regular", Menlo, Consolas, "DejaVu Sans
 
 const theme = EditorView.theme({
   "&": { color: "var(--ink)", backgroundColor: "transparent", fontSize: ".8125rem" },
-  "&.cm-focused": { outline: "2px solid var(--ink)", outlineOffset: "4px" },
+  "&.cm-focused, &:focus-within": { outline: "2px solid var(--ink)", outlineOffset: "4px" },
   ".cm-scroller": { fontFamily: MONOSPACE, lineHeight: "1.5", maxHeight: "38rem", overflow: "auto" },
   ".cm-content": { caretColor: "var(--ink)", padding: "0" },
   ".cm-line": { padding: "0 .4rem", textIndent: "-2rem", paddingLeft: "2.4rem" },

@@ -48,6 +48,8 @@ export function Editor({ file, fixed, wanted }: Props) {
   useEffect(() => {
     let made: NetlistEditor | undefined;
     const stop = whenIdle(() => {
+      // what is not to be seen cannot be measured
+      host.current!.hidden = false;
       made = new NetlistEditor(host.current!, handlersFor(file));
       setEditor(made);
     });

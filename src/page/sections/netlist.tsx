@@ -1,13 +1,10 @@
 /** The netlist in an editor: what is wrong with it stands in it, and the sheet above follows what is typed. */
 import { computed, signal } from "@preact/signals";
-import { useState } from "preact/hooks";
 import type { Diagnostic } from "../../circuit/diagnostic.ts";
 import { LIBRARY_FILE } from "../../language/library.ts";
 import { circuit, diagnostics, errors, netlist as read } from "../compute/netlist.ts";
-import { DEMOS } from "../demos.ts";
 import { Editor } from "../editor/netlist-editor.tsx";
-import { demoSheet } from "../first-sheet.ts";
-import { dispatch, files, sheet } from "../state/store.ts";
+import { files, sheet } from "../state/store.ts";
 import type { Section } from "./section.ts";
 
 /** The file chosen to be looked at; another circuit may not have it. */
@@ -27,9 +24,9 @@ const fileText = (name: string): string =>
   name === LIBRARY_FILE && files.value[name] === undefined ? "the device library (to be read only)" : name;
 
 function ShownFile() {
-  if (fileNames.value.length < 2) return <span>{shown}</span>;
+  if (fileNames.value.length < 2) return <>{shown}</>;
   return (
-    <span>
+    <>
       <label for="netlist-file">file </label>
       <select
         id="netlist-file"
@@ -44,35 +41,7 @@ function ShownFile() {
           </option>
         ))}
       </select>
-    </span>
-  );
-}
-
-/** `bias trap (bias-trap.netlist)`, from its title. */
-const DEMO_TITLES: readonly (readonly [name: string, title: string])[] = Object.entries(DEMOS).map(
-  ([name, text]) => [name, /^circuit\s+"([^"]*)"/m.exec(text)?.[1] ?? name],
-);
-
-function openDemo(name: string): void {
-  dispatch({ kind: "open", document: { ...demoSheet(name), folded: sheet.peek().folded } });
-}
-
-function Demonstrations() {
-  const [name, setName] = useState(DEMO_TITLES[0]![0]);
-  return (
-    <span>
-      <label for="demonstration">a demonstration circuit </label>
-      <select id="demonstration" value={name} onChange={({ currentTarget }) => setName(currentTarget.value)}>
-        {DEMO_TITLES.map(([file, title]) => (
-          <option key={file} value={file}>
-            {title}
-          </option>
-        ))}
-      </select>{" "}
-      <button type="button" class="word" onClick={() => openDemo(name)}>
-        open it
-      </button>
-    </span>
+    </>
   );
 }
 
@@ -120,10 +89,9 @@ function Problems() {
 function Netlist() {
   return (
     <>
-      <div class="netlist-files">
+      <p class="netlist-files">
         <ShownFile />
-        <Demonstrations />
-      </div>
+      </p>
       <Editor file={shown} fixed={fixed} wanted={wanted} />
       <Problems />
       <p class="faint editor-keys">
