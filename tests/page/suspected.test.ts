@@ -59,6 +59,13 @@ describe("the point to measure next", () => {
     expect(nextOf(undefined, "play")).toBeUndefined();
   });
 
+  it("is none that has been read since", () => {
+    const next = ["T1.c", "T1.e"].map((point, k) => ({ mode: "play", point, bits: 2 - k }));
+    const isRead = ({ point }: { point: string }) => point === "T1.c";
+    expect(nextOf(result(true, next), "play", isRead)).toEqual({ mode: "play", point: "T1.e" });
+    expect(nextOf(result(true, next), "play", () => true)).toBeUndefined();
+  });
+
   it("is in the mode looked at, if another tells hardly more", () => {
     const next = [
       { mode: "record", point: "T1.c", bits: 1 },

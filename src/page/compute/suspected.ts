@@ -24,13 +24,30 @@ export const suspected = (): Followed<SuspectsOutput> =>
 /** A point in the mode looked at is taken for another that tells hardly more: no switch has to be turned. */
 const HARDLY_MORE = 0.97;
 
-/** Where to measure next: nowhere while every reading is where healthy specimens have it. */
-export function nextOf(result: SuspectsResult | undefined, inMode: string): PointToMeasure | undefined {
+/**
+ * Where to measure next: nowhere while every reading is where healthy specimens have it, nor where a reading has
+ * been typed since.
+ */
+export function nextOf(
+  result: SuspectsResult | undefined,
+  inMode: string,
+  isRead: (probe: PointToMeasure) => boolean = () => false,
+): PointToMeasure | undefined {
   if (result === undefined || !result.readings.some(({ outside }) => outside)) return undefined;
-  const [best] = result.next;
-  const here = result.next.find((each) => each.mode === inMode && each.bits >= HARDLY_MORE * best!.bits);
+  const open = result.next.filter((probe) => !isRead(probe));
+  const [best] = open;
+  const here = open.find((each) => each.mode === inMode && each.bits >= HARDLY_MORE * best!.bits);
   const { mode: name, point } = here ?? best ?? {};
   return name === undefined || point === undefined ? undefined : { mode: name, point };
+}
+
+/** Whether a point has a reading. */
+function isRead({ mode: name, point }: PointToMeasure): boolean {
+  const net = circuit.value?.nets.findIndex((each) => each.name === point || each.points.includes(point));
+  return taken.value.readings.some(
+    (each) =>
+      each.mode === name && each.look.kind === "voltage" && each.look.minus === 0 && each.look.net === net,
+  );
 }
 
 /** From here on every reading is followed. */
@@ -41,6 +58,6 @@ export function startSuspecting(): void {
     return { circuit: circuit.value, conditions: conditions.value, meter: meter.value, readings };
   }).state;
   effect(() => {
-    nextPoint.value = nextOf(suspected().value?.result, mode.value);
+    nextPoint.value = nextOf(suspected().value?.result, mode.value, isRead);
   });
 }

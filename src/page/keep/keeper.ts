@@ -6,7 +6,7 @@ import type { SheetDocument } from "../state/document.ts";
 import { beginning, type History } from "../state/history.ts";
 import { sheet, steps } from "../state/store.ts";
 import { digest, ofCircuit, ofFile } from "./origin.ts";
-import { type Label, type Place, putAway, shelved, takeOut } from "./shelf.ts";
+import { entryKey, type Label, type Place, putAway, shelved, takeOut } from "./shelf.ts";
 
 /** Why the sheet is not kept; empty while it is. */
 export const keepProblem = signal("");
@@ -99,5 +99,10 @@ export function startKeeping(): void {
     );
   });
   addEventListener("pagehide", keepNow);
+  addEventListener("storage", ({ key }) => {
+    if (key !== entryKey(sheet.peek().origin ?? "")) return;
+    keepProblem.value =
+      "This sheet is open in another window as well, and was changed there: whichever is changed last is kept.";
+  });
   document.addEventListener("visibilitychange", () => document.visibilityState === "hidden" && keepNow());
 }

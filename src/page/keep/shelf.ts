@@ -14,6 +14,9 @@ export interface Place {
 
 const PREFIX = "preprobe/1 sheet ";
 const VERSION = 1;
+
+/** Under which key of the storage a sheet lies. */
+export const entryKey = (origin: string): string => PREFIX + origin;
 /** Steps back that are kept, and with less room. */
 const STEPS = [60, 12, 0];
 /** Browsers give some five million characters to all pages together; one sheet takes no more than this. */
@@ -43,7 +46,7 @@ export function putAway(place: Place, history: History, title: string, at = Date
     const entry = entryOf(history, title, most, at);
     if (entry.length > LARGEST && most > 0) continue;
     try {
-      place.setItem(PREFIX + origin, entry);
+      place.setItem(entryKey(origin), entry);
       return "";
     } catch {
       // no room, or storage is forbidden: the next try is smaller
@@ -66,7 +69,7 @@ const sheetsIn = (value: unknown) =>
 
 /** The sheet kept under a name, with its steps; undefined if there is none, or it is damaged. */
 export function takeOut(place: Place, origin: string): History | undefined {
-  const entry = entryAt(place, PREFIX + origin);
+  const entry = entryAt(place, entryKey(origin));
   const present = sheetFrom(entry?.present);
   if (entry === undefined || present === undefined) return undefined;
   const own = { ...present, origin };
@@ -84,8 +87,4 @@ export function shelved(place: Place): readonly Label[] {
       return [{ origin: key.slice(PREFIX.length), title, at }];
     })
     .sort((a, b) => b.at - a.at);
-}
-
-export function forget(place: Place, origin: string): void {
-  place.removeItem(PREFIX + origin);
 }

@@ -149,7 +149,7 @@ describeInBrowser("what is done on the page", ({ open, folder }) => {
     await expect.poll(() => page.locator("h1").textContent()).not.toContain("LINDEN");
     await page.getByRole("button", { name: "undo" }).click();
     await expectWork(page, left);
-  });
+  }, 60_000);
 
   it("survives damaged storage: the page opens with the demonstration", async () => {
     const page = await open();
@@ -163,6 +163,16 @@ describeInBrowser("what is done on the page", ({ open, folder }) => {
     await again.goto(page.url());
     await opened(again);
     expect(await field(again, "T1 collector").inputValue()).toBe("");
+  }, 60_000);
+
+  it("is told of another window in which the same sheet was changed", async () => {
+    const page = await open();
+    await opened(page);
+    const other = await page.context().newPage();
+    await other.goto(page.url());
+    await opened(other);
+    await field(other, "T1 collector").fill("1");
+    await expect.poll(() => page.locator(".kept-problem").textContent()).toContain("another window");
   });
 
   it("is said not to be kept where the browser keeps nothing", async () => {
@@ -176,6 +186,36 @@ describeInBrowser("what is done on the page", ({ open, folder }) => {
     await field(page, "T1 collector").fill("0.4");
     await expect.poll(() => page.locator(".kept-problem").textContent()).toContain("keeps nothing more");
   });
+});
+
+describeInBrowser("the print", ({ open }) => {
+  it("on A4 holds chart, response, suspects and conditions, and nothing for the hand", async () => {
+    const page = await open();
+    await opened(page);
+    await page.emulateMedia({ media: "print" });
+    const shown = (selector: string) => page.locator(selector).first().isVisible();
+    for (const selector of [".chart", ".bode", "#conditions", ".title .date", ".reading input"])
+      expect([selector, await shown(selector)]).toEqual([selector, true]);
+    for (const selector of [
+      "nav",
+      ".keeping",
+      "input[type=range]",
+      "#suspects",
+      ".other-reading",
+      "#netlist",
+    ])
+      expect([selector, await shown(selector)]).toEqual([selector, false]);
+    await field(page, "T1 collector").evaluate((input: HTMLInputElement) => {
+      input.value = "0.4";
+      input.dispatchEvent(new Event("input", { bubbles: true }));
+    });
+    await expect.poll(() => shown(".suspects"), { timeout: 30_000 }).toBe(true);
+    const pdf = await page.pdf({ preferCSSPageSize: true });
+    const size = /MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)/.exec(pdf.toString("latin1"));
+    // A4 in points of 1/72 inch (ISO 216: 210 mm by 297 mm)
+    expect(Math.abs(Number(size?.[1]) - 595.28)).toBeLessThan(1);
+    expect(Math.abs(Number(size?.[2]) - 841.89)).toBeLessThan(1);
+  }, 60_000);
 });
 
 describeInBrowser("what is opened and given out", ({ open, folder }) => {
@@ -201,6 +241,18 @@ describeInBrowser("what is opened and given out", ({ open, folder }) => {
       await expect.poll(() => field(other, "T1 collector").inputValue()).toBe("−0.4");
     }
   }, 60_000);
+
+  it("takes a netlist that is dropped on it, and says so", async () => {
+    const page = await open();
+    await opened(page);
+    await page.evaluate((text) => {
+      const dataTransfer = new DataTransfer();
+      dataTransfer.items.add(new File([text], "dropped.netlist"));
+      document.body.dispatchEvent(new DragEvent("drop", { dataTransfer, bubbles: true, cancelable: true }));
+    }, STAGE);
+    await expect.poll(() => page.locator("h1").textContent()).toContain("one stage");
+    expect(await page.locator(".keeping").textContent()).toContain("dropped.netlist opened");
+  });
 
   it("gives out chart, response, drawing and netlist", async () => {
     const page = await open();
