@@ -2,7 +2,7 @@
 import type { Meter } from "../../src/bench/conditions.ts";
 import { meterResistance } from "../../src/bench/meter.ts";
 import type { Random } from "../../src/bench/spread/random.ts";
-import type { Way } from "../../src/bench/suspects/draft.ts";
+import { acts, type Way } from "../../src/bench/suspects/draft.ts";
 import { type Fault, faultsOf } from "../../src/bench/suspects/faults.ts";
 import type { Reading } from "../../src/bench/suspects/looks.ts";
 import { Plant } from "../../src/bench/suspects/plant.ts";
@@ -98,8 +98,10 @@ export function measured(
   const readings: Reading[] = [];
   for (const mode of modesOf(circuit)) {
     if (!modes.includes(mode.name)) continue;
-    let standing = changed(inMode(rig.circuit, mode), trouble?.way.changes ?? {});
-    const turned = trouble?.way.exchanged;
+    let standing = inMode(rig.circuit, mode);
+    const way = trouble !== undefined && acts(trouble.way, standing) ? trouble.way : undefined;
+    standing = changed(standing, way?.changes ?? {});
+    const turned = way?.exchanged;
     if (turned !== undefined) standing = exchanged(standing, turned.part, ...turned.pins);
     const plant = new Plant(standing, { ambientCelsius: circuit.ambientCelsius, isothermal: false });
     const state = plant.solve();

@@ -1,5 +1,6 @@
 import type { Circuit } from "../../circuit/circuit.ts";
 import type { Unit } from "../../parts/kind.ts";
+import { positionOf } from "../../parts/switch.ts";
 import type { Changes, Rig } from "./rig.ts";
 import type { FaultKey } from "./weights.ts";
 
@@ -9,8 +10,17 @@ export interface Way {
   readonly changes: Changes;
   /** A part, and two of its pins (indices) that are exchanged. */
   readonly exchanged?: { readonly part: string; readonly pins: readonly [number, number] };
+  /** Stands so only while a switch stands in this position. */
+  readonly only?: { readonly part: string; readonly position: string };
   /** How much, of a continuous fault: the natural unit, such as Ω of a drifted resistor. */
   readonly amount?: number;
+}
+
+/** Whether a way makes a difference in a circuit as it stands: the others need no thought there. */
+export function acts({ only }: Way, { parts }: Circuit): boolean {
+  if (only === undefined) return true;
+  const part = parts.find(({ name }) => name === only.part);
+  return part !== undefined && positionOf(part) === only.position;
 }
 
 /** What the faults of a kind are made from. */

@@ -1,10 +1,14 @@
-import type { Part } from "../../circuit/circuit.ts";
+import type { Circuit, Part } from "../../circuit/circuit.ts";
+import { inMode, modesOf } from "../../circuit/conditions.ts";
+import { positionOf } from "../../parts/switch.ts";
 import { type Bench, type Draft, graded, simple } from "./draft.ts";
 import type { Changes } from "./rig.ts";
 
 const OPEN = 3e7;
 /** Resistances of a bad contact or of a worn wiper, Ω. */
 const BAD_CONTACT = [15, 100, 680, 4.7e3, 33e3, 220e3];
+/** How far tracks drift. */
+const TRACK_UP = [1.5, 2.5, 5];
 /** What shorted turns leave of a coil's inductance. */
 const SHORTED = 0.03;
 
@@ -21,6 +25,8 @@ export function woundAndContactFaults(part: Part, bench: Bench): readonly Draft[
       return transformerFaults(part, bench);
     case "switch":
       return switchFaults(part, bench);
+    case "governor":
+      return governorFaults(part, bench);
     case "potentiometer":
       return trackFaults(part, "potentiometer", bench);
     case "trimmer":
@@ -92,23 +98,60 @@ function transformerFaults(part: Part, { rig }: Bench): readonly Draft[] {
   return [...opens, ...shorted, ...touching];
 }
 
-function switchFaults(part: Part, { rig }: Bench): readonly Draft[] {
-  return (part.poles ?? []).flatMap(({ name, common }) => {
+/** Dirt lies under the slide, or on the contact of one position only; a burr or solder keeps a contact closed. */
+function switchFaults(part: Part, { rig, circuit }: Bench): readonly Draft[] {
+  const used = positionsUsed(part, circuit);
+  return (part.poles ?? []).flatMap(({ name, common, throws }): Draft[] => {
     const pin = `${part.name}.${part.pins[common]!.name}`;
-    return [
-      simple("switch: contact open", `contact of pole ${name} open`, rig.lead(pin)),
-      graded("switch: contact high", `contact of pole ${name} high`, "ohm", BAD_CONTACT, (ohms) =>
+    const words = `contact of pole ${name}`;
+    const positions = used.length < 2 ? [] : used.filter((position) => throws[position] !== undefined);
+    const dirty = [undefined, ...positions].flatMap((position): Draft[] => {
+      const where = position === undefined ? "" : ` in ${position}`;
+      const only = position === undefined ? {} : { only: { part: part.name, position } };
+      const share = 1 / (1 + positions.length);
+      const bad = graded("switch: contact high", `${words} high${where}`, "ohm", BAD_CONTACT, (ohms) =>
         rig.lead(pin, ohms),
-      ),
-    ];
+      );
+      const open = simple("switch: contact open", `${words} open${where}`, rig.lead(pin));
+      return [open, bad].map((draft) => ({
+        ...draft,
+        part: share,
+        ways: draft.ways.map((way) => ({ ...way, ...only })),
+      }));
+    });
+    const stuck = Object.entries(throws).flatMap(([position, thrown]): Draft[] => {
+      const [a, b] = [part.pins[common]!.net, part.pins[thrown]!.net];
+      if (!rig.hasBridge(a, b) || (used.length === 1 && used[0] === position)) return [];
+      return [simple("switch: contact stuck", `${words} stuck in ${position}`, rig.bridge(a, b))];
+    });
+    return [...dirty, ...stuck];
   });
+}
+
+function governorFaults(part: Part, { rig }: Bench): readonly Draft[] {
+  const [a, b] = [part.pins[0]!.net, part.pins[1]!.net];
+  const at = (contact: number): Changes => ({ [part.name]: { contact } });
+  return [
+    simple("governor: contact open", "contact open", at(OPEN)),
+    graded("governor: contact high", "contact high", "ohm", BAD_CONTACT, at),
+    ...(rig.hasBridge(a, b) ? [simple("governor: contact stuck", "contact stuck", rig.bridge(a, b))] : []),
+  ];
+}
+
+/** Positions that a switch stands in, in the modes of the circuit. */
+function positionsUsed({ name }: Part, circuit: Circuit): readonly string[] {
+  const positions = modesOf(circuit).map((mode) =>
+    positionOf(inMode(circuit, mode).parts.find((part) => part.name === name)!),
+  );
+  return [...new Set(positions)].filter((position) => position !== undefined);
 }
 
 function trackFaults(part: Part, kind: "potentiometer" | "trimmer", { rig }: Bench): readonly Draft[] {
   const { pins, name } = part;
   if (pins.length === 2) return twoPinTrimmer(part);
   const pin = (k: number) => `${name}.${pins[k]!.name}`;
-  const worn = (ohms: number): Changes => rig.lead(pin(1), ohms);
+  const worn = (resistance: number): Changes => rig.lead(pin(1), resistance);
+  const ohms = part.values.resistance ?? 0;
   const bridges = [0, 1].flatMap((k): Draft[] => {
     const [a, b] = [pins[k]!.net, pins[k + 1]!.net];
     if (!rig.hasBridge(a, b)) return [];
@@ -117,6 +160,15 @@ function trackFaults(part: Part, kind: "potentiometer" | "trimmer", { rig }: Ben
   });
   return [
     graded(`${kind}: worn at the wiper`, "worn at the wiper", "ohm", [...BAD_CONTACT, OPEN], worn),
+    graded(
+      `${kind}: drifted up`,
+      "drifted up",
+      "ohm",
+      TRACK_UP.map((times) => times * ohms),
+      (resistance) => ({
+        [name]: { resistance },
+      }),
+    ),
     simple(`${kind}: track open`, `track open at ${pins[0]!.name}`, rig.lead(pin(0))),
     simple(`${kind}: track open`, `track open at ${pins[2]!.name}`, rig.lead(pin(2))),
     ...bridges,

@@ -34,7 +34,7 @@ export class Rig {
     this.circuit = { ...circuit, nets, parts: [...parts, ...more] };
   }
 
-  #addBridges({ pins, place, kind }: Part, more: Part[]): void {
+  #addBridges({ pins, place, kind, poles = [] }: Part, more: Part[]): void {
     const add = (a: number, b: number) => {
       const name = bridgeName(a, b);
       if (a === b || this.#bridges.has(name)) return;
@@ -46,6 +46,8 @@ export class Rig {
       const others = kind === "transistor" ? pins.slice(k + 1) : pins.slice(k + 1, k + 2);
       for (const other of others) add(pin.net, other.net);
     });
+    for (const { common, throws } of poles)
+      for (const thrown of Object.values(throws)) add(pins[common]!.net, pins[thrown]!.net);
   }
 
   /** Whether a resistance between two nets can be put in; not between a net and itself. */

@@ -3,7 +3,7 @@ import { withPartStates } from "../../circuit/conditions.ts";
 import type { NetworkConditions } from "../../engine/network.ts";
 import type { Meter } from "../conditions.ts";
 import type { Variable } from "../spread/variables.ts";
-import type { Way } from "./draft.ts";
+import { acts, type Way } from "./draft.ts";
 import { keyOf, type Look } from "./looks.ts";
 import { Plant } from "./plant.ts";
 import { type Changes, changed, exchanged, type Rig } from "./rig.ts";
@@ -81,12 +81,13 @@ export class Stand {
    * read there, which tells the meter's range where two are possible; NaN where nothing was read.
    */
   see(
-    way: Way | undefined,
+    fault: Way | undefined,
     looks: readonly Look[],
     closeness: Closeness,
     taken?: Float64Array,
   ): Seen | undefined {
-    const sight = this.#sightOf(way);
+    const acting = this.#acting(fault);
+    const sight = this.#sightOf(acting);
     if (sight.state === undefined) return undefined;
     if (closeness === "passing" && looks.every(({ kind }) => kind === "voltage")) {
       return { mean: Float64Array.from(looks, (look) => this.#inPassing(look as VoltageLook, sight.state!)) };
@@ -97,7 +98,7 @@ export class Stand {
       const [known] = sight.shown.get(keyOf(look)) ?? [];
       return known === undefined || (spread && known.effects === undefined);
     });
-    if (missing.length > 0) this.#look(way, sight, missing, spread);
+    if (missing.length > 0) this.#look(acting, sight, missing, spread);
     const shown = looks.map((look, k) => nearest(sight.shown.get(keyOf(look))!, taken?.[k]));
     return {
       mean: Float64Array.from(shown, ({ mean }) => mean),
@@ -110,12 +111,14 @@ export class Stand {
    * standard deviations up. Effects have the amount's as their last.
    */
   seeSpecimen(
-    way: Way | undefined,
-    amount: Variable | undefined,
+    fault: Way | undefined,
+    faultAmount: Variable | undefined,
     shifts: Float64Array,
     looks: readonly Look[],
     taken?: Float64Array,
   ): Seen | undefined {
+    const way = this.#acting(fault);
+    const amount = way === undefined ? undefined : faultAmount;
     const { plant, base, uncertainty: usual } = this.#placeOf(way);
     const variables = amount === undefined ? this.#variables : [...this.#variables, amount];
     const skip = skipping(way, amount);
@@ -128,8 +131,13 @@ export class Stand {
     const shown = looks.map((look, k) => nearest(view.show(look, Number.isNaN(taken?.[k])), taken?.[k]));
     return {
       mean: Float64Array.from(shown, ({ mean }) => mean),
-      effects: shown.map(({ effects }) => effects ?? new Float64Array(variables.length)),
+      effects: shown.map(({ effects }) => atLength(effects, shifts.length)),
     };
+  }
+
+  /** The fault, where it makes a difference in this mode. */
+  #acting(fault: Way | undefined): Way | undefined {
+    return fault === undefined || acts(fault, this.#base) ? fault : undefined;
   }
 
   #inPassing(look: VoltageLook, state: Float64Array): number {
@@ -197,6 +205,14 @@ export class Stand {
     this.#kept += Math.max(0, rows - sight.shown.size);
     this.#keeping.add(sight);
   }
+}
+
+/** Effects with nothing for what has none. */
+function atLength(effects: Float64Array | undefined, length: number): Float64Array {
+  if (effects?.length === length) return effects;
+  const all = new Float64Array(length);
+  if (effects !== undefined) all.set(effects);
+  return all;
 }
 
 /** What is nearest to what was read, if anything was. */
