@@ -62,6 +62,15 @@ export class Transistor {
   #saturationSlope = 0;
   #gain = 0;
   #leakage = 0;
+  /** Where the junctions were last looked at, and what was found: charges follow currents at the same place. */
+  #u = Number.NaN;
+  #w = Number.NaN;
+  #ew = 0;
+  #forward = 0;
+  #reverse = 0;
+  #forwardByU = 0;
+  #reverseByW = 0;
+  #root = 1;
 
   constructor(parameters: TransistorParameters) {
     this.parameters = parameters;
@@ -77,6 +86,7 @@ export class Transistor {
     if (kelvin === this.#kelvin) return;
     const p = this.parameters;
     this.#kelvin = kelvin;
+    this.#u = Number.NaN;
     this.#vt = thermalVoltage(kelvin);
     this.#saturation = p.saturationCurrent * saturationRatio(kelvin, p.material.bandGap);
     this.#saturationSlope = saturationSlope(kelvin, p.material.bandGap);
@@ -86,23 +96,37 @@ export class Transistor {
     this.#leakage = p.leakageCurrent * Math.exp((Math.LN2 * (kelvin - REFERENCE_KELVIN)) / p.doubling);
   }
 
+  /** Takes the junctions to u and w at a temperature: what currents and charges have in common. */
+  #bring(u: number, w: number, kelvin: number): void {
+    this.warm(kelvin);
+    if (u === this.#u && w === this.#w) return;
+    this.#u = u;
+    this.#w = w;
+    const vt = this.#vt;
+    const is = this.#saturation;
+    const eu = boundedExp(u / vt);
+    const ew = boundedExp(w / vt);
+    this.#ew = ew;
+    this.#forward = is * (eu - 1);
+    this.#reverse = is * (ew - 1);
+    this.#forwardByU = (is * boundedExpSlope(u / vt, eu)) / vt;
+    this.#reverseByW = (is * boundedExpSlope(w / vt, ew)) / vt;
+    this.#root = Math.sqrt(1 + (4 * Math.max(this.#forward, 0)) / this.parameters.kneeCurrent);
+  }
+
   /** Currents and their derivatives at u, w and junction temperature, written to `state`. */
   evaluate(u: number, w: number, kelvin: number): TransistorState {
-    this.warm(kelvin);
+    this.#bring(u, w, kelvin);
     const p = this.parameters;
     const s = this.state;
     const vt = this.#vt;
-    const is = this.#saturation;
 
     // the two junctions
-    const eu = boundedExp(u / vt);
-    const ew = boundedExp(w / vt);
-    const euSlope = boundedExpSlope(u / vt, eu);
-    const ewSlope = boundedExpSlope(w / vt, ew);
-    const forward = is * (eu - 1);
-    const reverse = is * (ew - 1);
-    const forwardByU = (is * euSlope) / vt;
-    const reverseByW = (is * ewSlope) / vt;
+    const ew = this.#ew;
+    const forward = this.#forward;
+    const reverse = this.#reverse;
+    const forwardByU = this.#forwardByU;
+    const reverseByW = this.#reverseByW;
     const forwardByT = this.#saturationSlope * forward - (forwardByU * u) / kelvin;
     const reverseByT = this.#saturationSlope * reverse - (reverseByW * w) / kelvin;
 
@@ -110,8 +134,7 @@ export class Transistor {
     const narrowing = Math.min(w / p.earlyVoltage, LARGEST_NARROWING);
     const q1 = 1 / (1 - narrowing);
     const q1ByW = narrowing < LARGEST_NARROWING ? (q1 * q1) / p.earlyVoltage : 0;
-    const injected = Math.max(forward, 0);
-    const root = Math.sqrt(1 + (4 * injected) / p.kneeCurrent);
+    const root = this.#root;
     const qb = 0.5 * q1 * (1 + root);
     const qbByForward = forward > 0 ? q1 / (p.kneeCurrent * root) : 0;
     const qbByW = 0.5 * q1ByW * (1 + root);
@@ -158,24 +181,16 @@ export class Transistor {
 
   /** Stored charges and their derivatives (small-signal capacitances), written to `charges`. */
   evaluateCharges(u: number, w: number, kelvin: number): TransistorCharges {
-    this.warm(kelvin);
+    this.#bring(u, w, kelvin);
     const p = this.parameters;
     const q = this.charges;
-    const vt = this.#vt;
-    const is = this.#saturation;
-    const eu = boundedExp(u / vt);
-    const ew = boundedExp(w / vt);
-    const forward = is * (eu - 1);
-    const forwardByU = (is * boundedExpSlope(u / vt, eu)) / vt;
-    const reverse = is * (ew - 1);
-    const reverseByW = (is * boundedExpSlope(w / vt, ew)) / vt;
-
+    const forward = this.#forward;
     // Q = tau·I_F/qh with qh = (1 + root)/2; dQ/dI_F = tau/root, since I_F/qh = IK·(root − 1)/2
-    const root = Math.sqrt(1 + (4 * Math.max(forward, 0)) / p.kneeCurrent);
+    const root = this.#root;
     q.emitter = (p.transitTime * forward * 2) / (1 + root) - junctionCharge(p.emitterJunction, -u);
-    q.emitterByU = (p.transitTime * forwardByU) / root + junctionCapacitance(p.emitterJunction, -u);
-    q.collector = p.storageTime * reverse - junctionCharge(p.collectorJunction, -w);
-    q.collectorByW = p.storageTime * reverseByW + junctionCapacitance(p.collectorJunction, -w);
+    q.emitterByU = (p.transitTime * this.#forwardByU) / root + junctionCapacitance(p.emitterJunction, -u);
+    q.collector = p.storageTime * this.#reverse - junctionCharge(p.collectorJunction, -w);
+    q.collectorByW = p.storageTime * this.#reverseByW + junctionCapacitance(p.collectorJunction, -w);
     return q;
   }
 

@@ -214,8 +214,7 @@ class TransistorDevice implements Device {
     const n = this.size;
     const inner = this.#inner;
     const q = this.#physics.evaluateCharges(p * (x[inner]! - x[E]!), p * (x[inner]! - x[C]!), x[this.#heat]!);
-    current.fill(0);
-    slope.fill(0);
+    this.#blank(current, slope);
     current[inner] = p * (q.emitter + q.collector);
     current[E] = -p * q.emitter;
     current[C] = -p * q.collector;
@@ -226,6 +225,15 @@ class TransistorDevice implements Device {
     slope[E * n + inner] = -q.emitterByU;
     slope[C * n + C] = q.collectorByW;
     slope[C * n + inner] = -q.collectorByW;
+  }
+
+  /** Zero where the currents may have left something that the charges do not overwrite. */
+  #blank(current: Float64Array, slope: Float64Array): void {
+    const n = this.size;
+    const heat = this.#heat;
+    current[heat] = 0;
+    slope[E * n + C] = slope[C * n + E] = 0;
+    for (const k of this.#columns) slope[heat * n + k] = slope[k * n + heat] = 0;
   }
 }
 
