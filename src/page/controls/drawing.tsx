@@ -12,8 +12,9 @@ const INKS: Readonly<Record<string, string>> = {
   "#cc79a7": "var(--pink)",
 };
 
-/** What a drawing with an empty title and no conditions leaves free at its top, units. */
+/** What a drawing with an empty title leaves free at its top, and each line beneath the title, units. */
 const EMPTY_HEAD = 26;
+const HEAD_LINE = 15;
 
 function inked(element: SVGElement): void {
   for (const key of ["fill", "stroke"] as const) {
@@ -23,11 +24,12 @@ function inked(element: SVGElement): void {
 }
 
 /** The text of a drawing as an element; undefined if it is no SVG. */
-function adopted(text: string, title: string): Element | undefined {
+function adopted(text: string, title: string, headLines: number): Element | undefined {
   const root = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
   if (root.localName !== "svg" || root.querySelector("parsererror") !== null) return undefined;
   const [, , width = 0, height = 0] = (root.getAttribute("viewBox") ?? "").split(" ").map(Number);
-  root.setAttribute("viewBox", `0 ${EMPTY_HEAD} ${width} ${height - EMPTY_HEAD}`);
+  const head = EMPTY_HEAD + HEAD_LINE * headLines;
+  root.setAttribute("viewBox", `0 ${head} ${width} ${height - head}`);
   for (const name of ["width", "height", "color", "font-family"]) root.removeAttribute(name);
   const named = root.querySelector("title");
   if (named !== null) named.textContent = title;
@@ -40,13 +42,15 @@ interface DrawingProps {
   readonly text: string;
   /** What it shows, for those who do not see it. */
   readonly title: string;
+  /** Lines beneath its title, which are left off with it. */
+  readonly headLines?: number;
 }
 
-export function Drawing({ text, title }: DrawingProps) {
+export function Drawing({ text, title, headLines = 0 }: DrawingProps) {
   const place = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    const drawn = adopted(text, title);
+    const drawn = adopted(text, title, headLines);
     place.current?.replaceChildren(...(drawn === undefined ? [] : [drawn]));
-  }, [text, title]);
+  }, [text, title, headLines]);
   return <div ref={place} class="drawing" />;
 }

@@ -35,7 +35,7 @@ export function Worked<Output>({ state, doing, children }: WorkedProps<Output>) 
   const { value, stale, progress, failure } = state;
   return (
     <>
-      <p class="faint progress">{progressText(doing, progress)}</p>
+      <p class="faint progress worked">{progressText(doing, progress)}</p>
       {failure === undefined ? null : <p class="look">{failure}</p>}
       {value === undefined ? null : (
         <div class={stale || notSolved.value ? "stale" : ""}>{children(value)}</div>

@@ -2,6 +2,7 @@
  * What a worker can do: one function a name, from plain data and a word of progress to plain data. A new job is
  * a function and a line here.
  */
+import { alikeJob } from "./alike.ts";
 import { influencesJob } from "./influences.ts";
 import { oscillationJob } from "./oscillation.ts";
 import { spreadJob } from "./spread.ts";
@@ -21,6 +22,7 @@ export const JOBS = {
   influences: influencesJob,
   suspects: suspectsJob,
   stages: stagesJob,
+  alike: alikeJob,
   substitute: substituteJob,
   oscillation: oscillationJob,
   waveform: waveformJob,

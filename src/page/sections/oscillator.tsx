@@ -39,6 +39,7 @@ function Natural({ chart }: { readonly chart: OscillationChart }) {
       <summary>All natural frequencies, and how fast each dies</summary>
       <Drawing
         text={oscillationSvg({ ...now, title: "" }, [chart], [])}
+        headLines={1}
         title={`Natural frequencies in ${chart.mode}`}
       />
       <FiguresTable

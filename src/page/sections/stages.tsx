@@ -15,7 +15,9 @@ import { useFollowed } from "../long-work/follow.ts";
 import type { Section } from "./section.ts";
 
 const HEAD = ["", "works as", "gain", "into it", "out of it", "at rest"];
-const sentence = (text: string) => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+/** A symbol such as g_m stays as it is. */
+const sentence = (text: string) =>
+  `${text.charAt(1) === "_" ? text.charAt(0) : text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 
 /** Gain, resistances at the pins, and where it rests; dashes where there are none. */
 export function stageCells(
