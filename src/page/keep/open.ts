@@ -1,5 +1,5 @@
 /** Files that are opened, put onto the sheet. */
-import { signal } from "@preact/signals";
+import { computed, signal } from "@preact/signals";
 import { beside } from "../../language/files.ts";
 import { readNetlist } from "../../language/index.ts";
 import { circuit, readFiles } from "../compute/netlist.ts";
@@ -14,15 +14,23 @@ import { readingsInTable } from "./readings-table.ts";
 
 /** What came of what was opened last: sentences; empty if all went well. */
 export const openProblem = signal("");
-/** What was done, in a sentence. */
-export const openWords = signal("");
+const done = signal({ words: "", origin: "" });
+
+/** What was done to the sheet that is open, in words. */
+export const openWords = computed(() =>
+  done.value.origin === (sheet.value.origin ?? "") ? done.value.words : "",
+);
+
+function say(words: string): void {
+  done.value = { words, origin: sheet.peek().origin ?? "" };
+}
 
 /** In place of the sheet there is; what is there is kept first, and comes back by undoing. */
 function show(document: SheetDocument, words: string): void {
   keepNow();
   endStroke();
   dispatch({ kind: "open", document });
-  openWords.value = words;
+  say(words);
 }
 
 /** A circuit: as it was left, if it has been open before. */
@@ -77,7 +85,7 @@ function openNetlists(list: readonly Netlist[]): void {
   if (lacks && completed.circuit !== undefined && !Object.hasOwn(texts, present)) {
     for (const { name, text } of list) dispatch({ kind: "text", file: name, text }, "files");
     endStroke();
-    openWords.value = `${list.map(({ name }) => name).join(", ")} added`;
+    say(`${list.map(({ name }) => name).join(", ")} added`);
     return;
   }
   openCircuit(blankSheet(main.name, texts, today()));
@@ -94,7 +102,7 @@ function takeReadings({ name, rows }: Extract<Opened, { kind: "readings" }>): st
   for (const { mode, point, text } of readings)
     dispatch({ kind: "reading", mode, point, text }, `readings of ${name}`);
   endStroke();
-  openWords.value = `${readings.length} readings taken from ${name}`;
+  say(`${readings.length} readings taken from ${name}`);
   const more = problems.length > MOST_TOLD ? [`and ${problems.length - MOST_TOLD} more`] : [];
   return problems.length === 0 ? "" : `${name}: ${[...problems.slice(0, MOST_TOLD), ...more].join(". ")}.`;
 }
@@ -110,14 +118,14 @@ function put(opened: readonly Opened[]): string {
     if (each.kind === "readings") problems.push(takeReadings(each));
     if (each.kind !== "curve") continue;
     keep(RESPONSE, { ...choices.peek(), measuredName: each.name, measuredText: each.text });
-    openWords.value = `${each.name} laid over the response`;
+    say(`${each.name} laid over the response`);
   }
   return problems.filter((each) => each !== "").join(" ");
 }
 
 /** Opens whatever was chosen or dropped. */
 export async function openFiles(files: readonly File[]): Promise<void> {
-  openWords.value = "";
+  say("");
   openProblem.value = "";
   try {
     const opened = await Promise.all(
