@@ -13,7 +13,7 @@ const INKS: Readonly<Record<string, string>> = {
 };
 
 /** What a drawing with an empty title leaves free at its top, and each line beneath the title, units. */
-const EMPTY_HEAD = 26;
+const EMPTY_HEAD = 33;
 const HEAD_LINE = 15;
 
 function inked(element: SVGElement): void {
