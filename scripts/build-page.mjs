@@ -12,7 +12,7 @@ const root = fileURLToPath(new URL("..", import.meta.url));
 const LARGEST = 1.2e6;
 
 const NOTICE =
-  "preprobe, MIT licence, the preprobe authors. Within: Preact and its signals (MIT), d3-scale, d3-shape and what they use (ISC).";
+  "preprobe, MIT licence, the preprobe authors. Within: Preact and its signals, CodeMirror and Lezer (MIT), d3-scale, d3-shape and what they use (ISC).";
 
 async function bundled(entry, more = {}) {
   const { outputFiles } = await build({
