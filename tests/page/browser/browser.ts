@@ -4,8 +4,14 @@ import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
-import { afterAll, beforeAll, describe } from "vitest";
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+  type Page,
+} from "playwright-core";
+import { afterAll, afterEach, beforeAll, describe } from "vitest";
 
 const root = fileURLToPath(new URL("../../..", import.meta.url));
 
@@ -32,6 +38,7 @@ export function describeInBrowser(title: string, tests: (bench: Bench) => void):
     const folder = mkdtempSync(join(tmpdir(), "preprobe-page-"));
     const built = join(folder, "preprobe.html");
     const faults: string[] = [];
+    const windows: BrowserContext[] = [];
     let browser: Browser;
 
     beforeAll(async () => {
@@ -42,6 +49,11 @@ export function describeInBrowser(title: string, tests: (bench: Bench) => void):
       });
     }, 120_000);
 
+    // what is left open goes on computing
+    afterEach(async () => {
+      await Promise.all(windows.splice(0).map((window) => window.close()));
+    });
+
     afterAll(async () => {
       await browser?.close();
       rmSync(folder, { recursive: true, force: true });
@@ -49,7 +61,9 @@ export function describeInBrowser(title: string, tests: (bench: Bench) => void):
     });
 
     const open: Bench["open"] = async ({ file = built, ...options } = {}) => {
-      const page = await (await browser.newContext(options)).newPage();
+      const window = await browser.newContext(options);
+      windows.push(window);
+      const page = await window.newPage();
       page.on("pageerror", ({ message }) => void faults.push(message));
       page.on("console", (said) => {
         if (said.type() === "error") faults.push(said.text());
