@@ -2,13 +2,14 @@ import type { Elimination } from "./elimination.ts";
 import { loadByLoops, moveByLoops } from "./load-code.ts";
 import type { PairMemory } from "./pair-memory.ts";
 import { CONDUCTANCE, type PairKinds } from "./pair-places.ts";
+import { type PointsWork, pointsLoops } from "./pair-points-loops.ts";
 import type { Pattern } from "./pattern.ts";
 
 /** A pivot smaller than this share of its row's largest entry calls for a new order. */
 export const LEAST_BLOCK_PIVOT = 1e-9;
 
 /** What is computed at both points at once; see `pair-code.ts` and `block-code.ts`. */
-export interface PairWork {
+export interface PairWork extends PointsWork {
   /** f = source − G·x and q = C·x of the linear parts. */
   linear(): void;
   /** The formula's residual by row. */
@@ -34,6 +35,7 @@ export function pairLoops(
 ): PairWork {
   const blocks = elimination === undefined ? undefined : new BlockLoops(elimination, kinds, memory);
   return {
+    ...pointsLoops(kinds, memory),
     linear: () => linear(pattern, memory),
     residual: () => residual(pattern, kinds, memory),
     factor: () => blocks?.factor() ?? false,

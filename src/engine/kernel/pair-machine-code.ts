@@ -42,4 +42,22 @@ export class PairMachineCode extends MachineCode {
   storeSingle(address: number): this {
     return this.#single(0x39, 3).unsigned(address);
   }
+
+  /** A double that is a whole number, as an address. */
+  toAddress = (): this => this.#single(0xab);
+
+  /** Pushes the pair, or the double twice, at the address in a local plus a constant one. */
+  loadPairFrom(local: number, address: number): this {
+    return this.get(local).#vector(0x00).unsigned(3).unsigned(address);
+  }
+
+  loadTwiceFrom(local: number, address: number): this {
+    return this.get(local).#vector(0x0a).unsigned(3).unsigned(address);
+  }
+
+  /** Stores one half of the pair on the stack at the address before it plus a constant one. */
+  storeHalf(which: 0 | 1, address: number): this {
+    this.#vector(0x5b).unsigned(3).unsigned(address).bytes.push(which);
+    return this;
+  }
 }

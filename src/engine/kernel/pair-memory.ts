@@ -1,5 +1,6 @@
 import { type DevicePlaces, type Taken, takenIn, takenPlaces } from "./load-places.ts";
 import { CONDUCTANCE, type PairPlaces } from "./pair-places.ts";
+import { type PointArrays, pointsIn } from "./pair-points.ts";
 
 const PAGE = 65_536;
 
@@ -20,6 +21,12 @@ export interface PairMemory {
   readonly c: Float64Array;
   readonly coefficients: Float64Array;
   readonly startWeight: Float64Array;
+  readonly points: readonly PointArrays[];
+  readonly guessWeights: Float64Array;
+  readonly bendWeights: Float64Array;
+  readonly gapWeights: Float64Array;
+  readonly storedWeight: Float64Array;
+  readonly gapWeight: Float64Array;
   /** By device and point. */
   readonly taken: readonly (readonly Taken[])[];
 }
@@ -34,6 +41,7 @@ export interface Room {
 export function roomFor(
   places: PairPlaces,
   size: number,
+  known: number,
   slots: number,
   devices: readonly DevicePlaces[],
 ): Room {
@@ -61,6 +69,12 @@ export function roomFor(
       c: doubles(places.c, 2 * slots),
       coefficients: doubles(places.coefficients, 4),
       startWeight: doubles(places.startWeight, 2),
+      points: pointsIn(buffer, places.points, size, known),
+      guessWeights: doubles(places.guessWeights, 8),
+      bendWeights: doubles(places.bendWeights, 5),
+      gapWeights: doubles(places.gapWeights, 6),
+      storedWeight: doubles(places.storedWeight, size),
+      gapWeight: doubles(places.gapWeight, size),
       taken: takenPlaces(devices, places.loads).map((points, d) =>
         points.map((point) => takenIn(buffer, devices[d].size, point)),
       ),

@@ -40,11 +40,24 @@ export interface PairPlaces {
   readonly inverse: number;
   readonly lu: number;
   readonly loads: number;
+  /** Points in time; how the next ones are guessed by them, as pairs; how F and the unknowns bend over five. */
+  readonly points: number;
+  readonly guessWeights: number;
+  readonly bendWeights: number;
+  readonly gapWeights: number;
+  /** Weight of each unknown's error at the end of a step, and between points, single. */
+  readonly storedWeight: number;
+  readonly gapWeight: number;
   readonly end: number;
 }
 
 /** Room for a system of this pattern with so many entries of L and U. */
-export function pairPlaces({ size, row }: Pattern, entries: number, loadBytes = 0): PairPlaces {
+export function pairPlaces(
+  { size, row }: Pattern,
+  entries: number,
+  loadBytes: number,
+  pointBytes: number,
+): PairPlaces {
   let next = 0;
   const room = (bytes: number) => {
     const at = next;
@@ -72,6 +85,12 @@ export function pairPlaces({ size, row }: Pattern, entries: number, loadBytes = 
     inverse: room(size * BLOCK),
     lu: room(entries * BLOCK),
     loads: room(loadBytes),
+    points: room(pointBytes),
+    guessWeights: room(4 * PAIR),
+    bendWeights: room(5 * BYTES),
+    gapWeights: room(6 * BYTES),
+    storedWeight: room(singles),
+    gapWeight: room(singles),
   };
   return { ...places, end: next };
 }

@@ -8,6 +8,8 @@ import { correctCode, linearCode, residualCode } from "./pair-code.ts";
 import { type PairWork, pairLoops } from "./pair-loops.ts";
 import { type PairMemory, type Room, roomFor } from "./pair-memory.ts";
 import { CONDUCTANCE, mostEntries, type PairKinds, type PairPlaces, pairPlaces } from "./pair-places.ts";
+import { POINTS, pointPlaces } from "./pair-points.ts";
+import { pointsCode } from "./pair-points-code.ts";
 import type { Pattern } from "./pattern.ts";
 
 /** Beyond so many multiply-adds straight-line code grows larger than it is worth. */
@@ -37,6 +39,7 @@ export class PairSystem {
   orderings = 0;
   readonly #places: PairPlaces;
   readonly #room: Room;
+  readonly #known: number;
   readonly #varying: Uint8Array;
   readonly #columnScale: Float64Array;
   readonly #compiling: PairCompiling;
@@ -46,11 +49,13 @@ export class PairSystem {
   readonly #plain: PairWork;
   #coded = 0;
 
+  /** A point's state has `known` unknowns behind the system's own. */
   constructor(
     pattern: Pattern,
     kinds: PairKinds,
     columnScale: Float64Array,
     compiling: PairCompiling = "when it pays",
+    known = 0,
   ) {
     this.pattern = pattern;
     this.kinds = kinds;
@@ -59,8 +64,10 @@ export class PairSystem {
     this.#varying = kinds.bends.map((bends, s) => bends | kinds.reactive[s]);
     const { devices } = kinds;
     const loadBytes = takenPlaces(devices, 0).at(-1)?.[1].end ?? 0;
-    this.#places = pairPlaces(pattern, mostEntries(pattern, MOST_COMPILED), loadBytes);
-    this.#room = roomFor(this.#places, pattern.size, pattern.row.length, devices);
+    const pointBytes = POINTS * pointPlaces(pattern.size, known).stride;
+    this.#known = known;
+    this.#places = pairPlaces(pattern, mostEntries(pattern, MOST_COMPILED), loadBytes, pointBytes);
+    this.#room = roomFor(this.#places, pattern.size, known, pattern.row.length, devices);
     this.#plain = pairLoops(pattern, kinds, this.memory);
   }
 
@@ -128,11 +135,36 @@ export class PairSystem {
     order.factorsLeft = Number.POSITIVE_INFINITY;
     const { memory, pages } = this.#room;
     if (memory === undefined) return;
-    const machine = compile(this.pattern, this.kinds, order.elimination, this.#places, memory, pages);
+    const machine = this.#machine(order.elimination, memory, pages);
     if (machine === undefined) return;
     this.#coded += multiplyAdds(order.elimination);
     order.work = machine;
     order.compiled = true;
+  }
+
+  /** Machine code for one order, if the platform makes any. */
+  #machine(elimination: Elimination, memory: WebAssembly.Memory, pages: number): PairWork | undefined {
+    const { pattern, kinds } = this;
+    const places = this.#places;
+    const taken = takenPlaces(kinds.devices, places.loads);
+    const functions = [
+      linearCode(pattern, places, kinds),
+      residualCode(pattern, places, kinds),
+      blockFactorCode(elimination, places, kinds),
+      blockSolveCode(elimination, places),
+      correctCode(pattern, places),
+      movedCode(kinds.devices, taken, places),
+      loadCode(kinds.devices, taken, places),
+      ...pointsCode(places, kinds, this.#known),
+    ];
+    try {
+      const module = new WebAssembly.Module(assemble(functions, pages));
+      const { exports } = new WebAssembly.Instance(module, { host: { memory } });
+      const sound = exports.factor as () => number;
+      return { ...(exports as unknown as PairWork), factor: () => sound() === 1 };
+    } catch {
+      return undefined;
+    }
   }
 }
 
@@ -147,33 +179,4 @@ interface Order {
   work: PairWork;
   compiled: boolean;
   factorsLeft: number;
-}
-
-function compile(
-  pattern: Pattern,
-  kinds: PairKinds,
-  elimination: Elimination,
-  places: PairPlaces,
-  memory: WebAssembly.Memory,
-  pages: number,
-): PairWork | undefined {
-  const taken = takenPlaces(kinds.devices, places.loads);
-  const functions = [
-    linearCode(pattern, places, kinds),
-    residualCode(pattern, places, kinds),
-    blockFactorCode(elimination, places, kinds),
-    blockSolveCode(elimination, places),
-    correctCode(pattern, places),
-    movedCode(kinds.devices, taken, places),
-    loadCode(kinds.devices, taken, places),
-  ];
-  try {
-    const module = new WebAssembly.Module(assemble(functions, pages));
-    const { exports } = new WebAssembly.Instance(module, { host: { memory } });
-    const sound = exports.factor as () => number;
-    const { linear, residual, solve, correct, moved, load } = exports as unknown as PairWork;
-    return { linear, residual, solve, correct, moved, load, factor: () => sound() === 1 };
-  } catch {
-    return undefined;
-  }
 }

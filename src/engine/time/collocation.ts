@@ -3,17 +3,19 @@ import { END, MIDDLE, type TimeSystem } from "./time-system.ts";
 /** A point in time with what the formulae need of it: unknowns, F and charges by row. */
 export interface TimePoint {
   seconds: number;
+  /** Its number in the system's memory, where it lies. */
+  readonly index: number;
   readonly state: Float64Array;
   readonly f: Float64Array;
   readonly q: Float64Array;
 }
 
-export const timePoint = ({ size }: TimeSystem, state: Float64Array): TimePoint => ({
-  seconds: 0,
-  state: state.slice(),
-  f: new Float64Array(size),
-  q: new Float64Array(size),
-});
+/** A point with a state, one of the few that the system has room for; F and charges are yet to be found. */
+export function timePoint(system: TimeSystem, state: Float64Array): TimePoint {
+  const point = { seconds: 0, ...system.newPoint() };
+  point.state.set(state);
+  return point;
+}
 
 export function copyPoint(from: TimePoint, to: TimePoint): void {
   to.seconds = from.seconds;
@@ -94,7 +96,7 @@ export class Collocation {
     this.#emf(point.seconds, END);
     this.#bothAt(point.state);
     this.system.evaluateEnd();
-    this.#take(END, point);
+    this.#takeEnd(point);
   }
 
   #emf(seconds: number, point: typeof MIDDLE | typeof END): void {
@@ -107,13 +109,13 @@ export class Collocation {
     for (let k = 0; k < this.system.size; k++) x[2 * k] = x[2 * k + 1] = state[k]!;
   }
 
-  /** Takes one of the two points out of the memory. */
-  #take(which: typeof MIDDLE | typeof END, { state, f, q }: TimePoint): void {
+  /** Takes what has been found for the end. */
+  #takeEnd({ state, f, q }: TimePoint): void {
     const { memory } = this.system.pair;
     for (let k = 0; k < this.system.size; k++) {
-      state[k] = memory.x[2 * k + which]!;
-      f[k] = memory.f[2 * k + which]!;
-      q[k] = memory.q[2 * k + which]!;
+      state[k] = memory.x[2 * k + END]!;
+      f[k] = memory.f[2 * k + END]!;
+      q[k] = memory.q[2 * k + END]!;
     }
   }
 
@@ -140,8 +142,7 @@ export class Collocation {
     this.#begin(start, h);
     if (!this.#iterate()) return false;
     this.system.carry();
-    this.#take(MIDDLE, this.middle);
-    this.#take(END, this.end);
+    this.system.pair.work.take(this.middle.index, this.end.index);
     return true;
   }
 
@@ -185,8 +186,10 @@ export class Collocation {
   #moved(): number {
     const { dx } = this.system.pair.memory;
     let largest = 0;
-    for (const k of this.#junctions) {
-      const change = Math.max(Math.abs(dx[2 * k]!), Math.abs(dx[2 * k + 1]!));
+    const junctions = this.#junctions;
+    for (let n = 0; n < junctions.length; n++) {
+      const k = 2 * junctions[n]!;
+      const change = Math.max(Math.abs(dx[k]!), Math.abs(dx[k + 1]!));
       if (change > largest) largest = change;
     }
     return largest;
@@ -250,7 +253,7 @@ export class Collocation {
       if (!Number.isFinite(change)) return false;
       if (whole && (change < EULER_SETTLED || (change < NEAR && change > last / 2))) {
         system.evaluateEnd();
-        this.#take(END, end);
+        this.#takeEnd(end);
         return true;
       }
       last = change;

@@ -1,5 +1,5 @@
 import { Collocation, copyPoint, type Drive, type TimePoint, timePoint } from "./collocation.ts";
-import { weightsAt } from "./interpolation.ts";
+import { weighAt } from "./interpolation.ts";
 import { StepControl } from "./step-control.ts";
 import { StiffFilter } from "./stiff-filter.ts";
 import type { TimeSystem } from "./time-system.ts";
@@ -165,17 +165,12 @@ export class Integrator {
     const last = this.points.length > 1 ? seconds - this.points.at(-3)!.seconds : 0;
     const count = h > 4 * last ? 1 : h > 1.5 * last ? 3 : GUESSED_BY;
     const points = this.points.slice(-count);
-    const none = points[0]!;
-    const [a, b, c, d] = [none, points[1] ?? none, points[2] ?? none, points[3] ?? none].map(
-      ({ state }) => state,
-    ) as [Float64Array, Float64Array, Float64Array, Float64Array];
-    const [m0, m1 = 0, m2 = 0, m3 = 0] = weightsAt(points, seconds + h / 2) as [number];
-    const [e0, e1 = 0, e2 = 0, e3 = 0] = weightsAt(points, seconds + h) as [number];
-    const { x } = this.system.pair.memory;
-    for (let k = 0; k < this.system.size; k++) {
-      const [va, vb, vc, vd] = [a[k]!, b[k]!, c[k]!, d[k]!];
-      x[2 * k] = m0 * va + m1 * vb + m2 * vc + m3 * vd;
-      x[2 * k + 1] = e0 * va + e1 * vb + e2 * vc + e3 * vd;
-    }
+    const { memory, work } = this.system.pair;
+    memory.guessWeights.fill(0);
+    weighAt(points, seconds + h / 2, memory.guessWeights, 0);
+    weighAt(points, seconds + h, memory.guessWeights, 1);
+    const [a, b, c, d] = points;
+    const none = a!.index;
+    work.guess(none, b?.index ?? none, c?.index ?? none, d?.index ?? none);
   }
 }

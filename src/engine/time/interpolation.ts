@@ -17,3 +17,21 @@ export function weightsAt(points: readonly TimePoint[], seconds: number): number
 /** One unknown between the points. */
 export const valueAt = (points: readonly TimePoint[], weights: readonly number[], unknown: number): number =>
   points.reduce((sum, { state }, k) => sum + weights[k]! * state[unknown]!, 0);
+
+/** Writes the weights of `weightsAt` into every other place of `into`, from `first`. */
+export function weighAt(
+  points: readonly TimePoint[],
+  seconds: number,
+  into: Float64Array,
+  first: number,
+): void {
+  for (let n = 0; n < points.length; n++) {
+    const own = points[n]!.seconds;
+    let product = 1;
+    for (let m = 0; m < points.length; m++) {
+      const other = points[m]!.seconds;
+      if (m !== n) product *= (seconds - other) / (own - other);
+    }
+    into[first + 2 * n] = product;
+  }
+}

@@ -16,6 +16,11 @@ const GAP = 3;
 /** Differences of voltages smaller than this are rounding, V. */
 const ROUNDING = 1e-10;
 
+/**
+ * A charge's error c, for the step's matrix: it makes 12·c/(12 − 6·hλ + (hλ)²) of this share of it, which is
+ * c where it is slow, and little where it is fast and has died away within the step.
+ */
+const CHARGE = 1.5;
 const ORDER = 5;
 const SAFETY = 0.9;
 const LARGEST_GROWTH = 2.5;
@@ -40,6 +45,9 @@ export class StepControl {
   readonly #charged: Int32Array;
   readonly #stored: Int32Array;
   readonly #free: Int32Array;
+  /** 1 for those of the last two. */
+  readonly #isStored: Uint8Array;
+  readonly #isFree: Uint8Array;
   /** Length and error of the last accepted step. */
   #before = { h: 0, error: 1 };
 
@@ -56,13 +64,15 @@ export class StepControl {
     this.#charged = Int32Array.from(all.filter((k) => hasCharge[k] === 1));
     this.#stored = Int32Array.from(all.filter((k) => isStored[k] === 1));
     this.#free = Int32Array.from(all.filter((k) => list[k]!.kind === "node"));
+    this.#isStored = isStored;
+    this.#isFree = Uint8Array.from({ length: size }, (_, k) => (list[k]!.kind === "node" ? 1 : 0));
     this.observe(start);
   }
 
   /** Takes note of how far the unknowns swing. */
   observe({ state }: TimePoint): void {
     const [least, greatest] = [this.#least, this.#greatest];
-    const { weight } = this.#system.pair.memory;
+    const { weight, storedWeight, gapWeight } = this.#system.pair.memory;
     for (let k = 0; k < least.length; k++) {
       const value = state[k]!;
       if (value >= least[k]! && value <= greatest[k]!) continue;
@@ -70,6 +80,8 @@ export class StepControl {
       if (value > greatest[k]!) greatest[k] = value;
       this.#allowed[k] = this.#allowedFor(k, value);
       weight[k] = 1 / this.#allowed[k]!;
+      storedWeight[k] = this.#isStored[k]! * weight[k]!;
+      gapWeight[k] = this.#isFree[k]! * weight[k]!;
     }
   }
 
@@ -86,18 +98,53 @@ export class StepControl {
    * before the start, the latest last, or none.
    */
   error(before: readonly TimePoint[], start: TimePoint, { middle, end }: Collocation): number {
+    if (before.length !== 2) return this.#first(start, middle, end);
+    const points = [before[0]!, before[1]!, start, middle, end] as const;
+    const { work } = this.#system.pair;
+    const [a, b, c, d, e] = points;
+    this.#weigh(points);
+    work.history(a.index, b.index, c.index, d.index, e.index);
+    work.solve();
+    const rough = work.gaps(a.index, b.index, c.index, d.index, e.index);
+    // an unknown that swings wider than ever may be off by more
+    return rough <= 1 ? rough : this.#gaps(points, this.#solved(end));
+  }
+
+  /** Error of a step that has none before it. */
+  #first(start: TimePoint, middle: TimePoint, end: TimePoint): number {
     const { pair } = this.#system;
     pair.memory.residual.fill(0);
-    if (before.length === 2) this.#fromHistory([...before, start, middle, end]);
-    else this.#fromBend(start, middle, end);
+    this.#fromBend(start, middle, end);
     pair.work.solve();
-    const { dx } = pair.memory;
+    return this.#solved(end);
+  }
+
+  /** Largest error of what the matrix has made of the charges' errors. */
+  #solved(end: TimePoint): number {
+    const { dx } = this.#system.pair.memory;
     let largest = 0;
     for (let e = 0; e < this.#stored.length; e++) {
       const k = this.#stored[e]!;
       largest = this.#larger(largest, k, Math.abs(dx[2 * k + 1]!), end.state[k]!);
     }
-    return before.length === 2 ? this.#gaps([...before, start, middle, end], largest) : largest;
+    return largest;
+  }
+
+  /**
+   * Weights of the points: the charge is off by h⁵/2880·F⁗, F⁗ = 24 times the divided difference over five
+   * points, in the step's matrix; and between the points, see `#gaps`.
+   */
+  #weigh(points: readonly TimePoint[]): void {
+    const { bendWeights, gapWeights } = this.#system.pair.memory;
+    const h = points[4]!.seconds - points[2]!.seconds;
+    const bend = (CHARGE * h ** 4) / 120;
+    const gap = (GAP * (h / 2) ** 4) / STEPS_THAT_ADD_UP;
+    for (let n = 0; n < 5; n++) {
+      const divided = dividedBy(points, n);
+      bendWeights[n] = bend * divided;
+      gapWeights[n] = gap * divided;
+    }
+    gapWeights[5] = ROUNDING;
   }
 
   #larger(largest: number, k: number, error: number, value: number): number {
@@ -106,40 +153,15 @@ export class StepControl {
   }
 
   /**
-   * The charge's error c at row k, for the step's matrix: it makes 12·c/(12 − 6·hλ + (hλ)²) of it, which is c
-   * where it is slow, and little where it is fast and has died away within the step.
-   */
-  #charge(k: number, coulombsPerSecond: number): void {
-    this.#system.pair.memory.residual[2 * k] = 1.5 * coulombsPerSecond;
-  }
-
-  /** h⁵/2880·F⁗, F⁗ = 24 times the divided difference over five points. */
-  #fromHistory(points: readonly TimePoint[]): void {
-    const h = points[4]!.seconds - points[2]!.seconds;
-    const [w0, w1, w2, w3, w4] = divided(points) as Five;
-    const [a, b, c, d, e] = points.map(({ f }) => f) as [
-      Float64Array,
-      Float64Array,
-      Float64Array,
-      Float64Array,
-      Float64Array,
-    ];
-    const scale = h ** 4 / 120;
-    for (let n = 0; n < this.#charged.length; n++) {
-      const k = this.#charged[n]!;
-      this.#charge(k, scale * (w0 * a[k]! + w1 * b[k]! + w2 * c[k]! + w3 * d[k]! + w4 * e[k]!));
-    }
-  }
-
-  /**
    * Without points before the step: from how F bends, d/S ≈ (h/τ)²/4 of its size, the time constant τ is
    * guessed, and the error of the formula with it, h·S·(h/τ)⁵/2880.
    */
   #fromBend(start: TimePoint, middle: TimePoint, end: TimePoint): void {
+    const { residual } = this.#system.pair.memory;
     for (const k of this.#charged) {
       const size = Math.abs(start.f[k]!) + Math.abs(middle.f[k]!) + Math.abs(end.f[k]!);
       const bend = Math.abs(start.f[k]! - 2 * middle.f[k]! + end.f[k]!);
-      if (size > 0) this.#charge(k, (size * ((4 * bend) / size) ** 2.5) / 2880);
+      if (size > 0) residual[2 * k] = (CHARGE * size * ((4 * bend) / size) ** 2.5) / 2880;
     }
   }
 
@@ -148,9 +170,7 @@ export class StepControl {
    * interpolation can tell. The fourth difference of their voltage is what a cubic would miss.
    */
   #gaps(points: readonly TimePoint[], until: number): number {
-    const quarter = ((points[4]!.seconds - points[2]!.seconds) / 2) ** 4;
-    const scale = (GAP * quarter) / STEPS_THAT_ADD_UP;
-    const [w0, w1, w2, w3, w4] = divided(points) as Five;
+    const [w0, w1, w2, w3, w4, least] = this.#system.pair.memory.gapWeights as unknown as Six;
     const [a, b, c, d, e] = points.map(({ state }) => state) as [
       Float64Array,
       Float64Array,
@@ -162,7 +182,7 @@ export class StepControl {
     for (let n = 0; n < this.#free.length; n++) {
       const k = this.#free[n]!;
       const difference = w0 * a[k]! + w1 * b[k]! + w2 * c[k]! + w3 * d[k]! + w4 * e[k]!;
-      largest = this.#larger(largest, k, scale * Math.abs(difference) - ROUNDING, e[k]!);
+      largest = this.#larger(largest, k, Math.abs(difference) - least, e[k]!);
     }
     return largest;
   }
@@ -190,13 +210,12 @@ export class StepControl {
   }
 }
 
-type Five = [number, number, number, number, number];
+type Six = [number, number, number, number, number, number];
 
-/** Weights of the divided difference over points in time. */
-function divided(points: readonly TimePoint[]): number[] {
-  return points.map((point) => {
-    let product = 1;
-    for (const other of points) if (other !== point) product /= point.seconds - other.seconds;
-    return product;
-  });
+/** Weight of one point in the divided difference over points in time. */
+function dividedBy(points: readonly TimePoint[], n: number): number {
+  const { seconds } = points[n]!;
+  let product = 1;
+  for (let m = 0; m < points.length; m++) if (m !== n) product /= seconds - points[m]!.seconds;
+  return product;
 }

@@ -1,4 +1,5 @@
 import { gather } from "../devices.ts";
+import type { PointArrays } from "../kernel/pair-points.ts";
 import { PairSystem } from "../kernel/pair-system.ts";
 import { HOLD, type Network } from "../network.ts";
 import { type ElectricalSlots, electricalSlots, scatter } from "../slots.ts";
@@ -30,6 +31,7 @@ export class TimeSystem {
   readonly #slots: ElectricalSlots;
   readonly #loads: PlacedLoads;
   readonly #supply: Float64Array;
+  #pointsTaken = 0;
   /** Parts with an EMF, and whether one of them is at work at each point. */
   readonly #sources: readonly number[];
   readonly #driven: [boolean, boolean] = [true, true];
@@ -58,7 +60,8 @@ export class TimeSystem {
     }
     const devices = devicePlaces(network.devices, this.#slots, n);
     const kinds = { bends: marked([...slopes, ...charges]), reactive, hasCharge: this.hasCharge, devices };
-    this.pair = new PairSystem(pattern, kinds, columnScale(network.unknowns.list.slice(0, n)));
+    const scale = columnScale(network.unknowns.list.slice(0, n));
+    this.pair = new PairSystem(pattern, kinds, scale, "when it pays", state.length - n);
     this.emf = new Float64Array(network.circuit.parts.length);
     this.#supply = new Float64Array(n);
     const { start } = network.stamps.signal;
@@ -66,6 +69,13 @@ export class TimeSystem {
     this.#known = state.slice();
     this.#loads = new PlacedLoads(network.devices, devices, this.pair.memory, state);
     this.refresh();
+  }
+
+  /** A point in the memory that nobody has yet. */
+  newPoint(): PointArrays {
+    const point = this.pair.memory.points[this.#pointsTaken++];
+    if (point === undefined) throw new Error("there is no room for another point in time");
+    return point;
   }
 
   /** Takes over the network's values after parts were changed. */
