@@ -11,7 +11,9 @@ it("A worker that knows more after each question is let finish, its old answer d
       onmessage: null,
       onerror: null,
       postMessage: () => void hand.asked++,
-      terminate: () => void (hand.ended = true),
+      terminate: () => {
+        hand.ended = true;
+      },
     };
     hired.push(hand);
     return hand;
