@@ -14,7 +14,7 @@ class Sentence extends WidgetType {
   constructor({ severity, message, hint }: Diagnostic) {
     super();
     this.#severity = severity;
-    this.#text = hint === undefined ? `${message}.` : `${message}; ${hint}.`;
+    this.#text = hint === undefined ? message : `${message}; ${hint}`;
   }
 
   override eq(other: Sentence): boolean {

@@ -264,12 +264,12 @@ describeInBrowser("the page for everyone", ({ open }) => {
     expect(await page.evaluate(() => document.getAnimations().length)).toBe(0);
   });
 
-  it("prints to paper: the chart, the plot and the netlist as text, without controls", async () => {
+  it("prints to paper: the chart and the plot, without controls and without the editor", async () => {
     const page = await ready(await open({ viewport: { width: 690, height: 1000 } }));
     await page.emulateMedia({ media: "print" });
     await page.screenshot({ path: picture("print.png"), fullPage: true });
     await page.pdf({ path: picture("print.pdf"), format: "A4", preferCSSPageSize: true });
-    for (const shown of [".chart", ".bode svg", "#netlist pre"]) {
+    for (const shown of [".chart", ".bode svg"]) {
       expect(await page.locator(shown).first().isVisible(), shown).toBe(true);
     }
     for (const hidden of [".editor", "nav", "input[type=range]"]) {
