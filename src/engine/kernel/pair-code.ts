@@ -78,20 +78,22 @@ export function residualCode({ size }: Pattern, places: PairPlaces, { hasCharge 
 /** Code that takes the solution from x; returns the largest change, weighted. */
 export function correctCode({ size }: Pattern, places: PairPlaces): CodedFunction {
   const code = new PairMachineCode();
-  const [largest, change] = [0, 1];
+  const [largest, change, total] = [0, 1, 2];
   for (let k = 0; k < size; k++) {
     const x = places.x + k * PAIR;
     code.loadPair(places.dx + k * PAIR).set(change);
     code.base().loadPair(x).get(change).subPair().storePair(x);
     code
-      .get(largest)
       .get(change)
       .absPair()
       .loadTwice(places.weight + k * BYTES)
       .mulPair()
-      .maxPair()
-      .set(largest);
+      .set(change);
+    code.get(largest).get(change).largerPair().set(largest);
+    code.get(total).get(change).addPair().set(total);
   }
+  // a quick comparison passes over what is no number: the sum does not, and counts for nothing otherwise
   code.get(largest).half(0).get(largest).half(1).max();
-  return done("correct", 2, code, true);
+  code.get(total).half(0).get(total).half(1).plus().double(0).times().plus();
+  return done("correct", 3, code, true);
 }

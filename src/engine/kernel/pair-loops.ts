@@ -79,8 +79,8 @@ function correct({ size }: Pattern, { x, dx, weight }: PairMemory): number {
   let largest = 0;
   for (let k = 0; k < 2 * size; k++) {
     x[k] -= dx[k];
-    const change = Math.abs(dx[k]) * weight[k >> 1];
-    if (!(change <= largest)) largest = change;
+    // what is no number stays none
+    largest = Math.max(largest, Math.abs(dx[k]) * weight[k >> 1]);
   }
   return largest;
 }

@@ -23,8 +23,11 @@ export function pointsLoops({ hasCharge }: PairKinds, memory: PairMemory): Point
     memory;
   const size = hasCharge.length;
   const at = (indices: readonly number[]): PointArrays[] => indices.map((index) => points[index]);
-  const sum = (lists: readonly Float64Array[], weights: Float64Array, k: number) =>
-    lists.reduce((total, list, n) => total + weights[n] * list[k], 0);
+  const sum = (lists: readonly Float64Array[], weights: Float64Array, k: number) => {
+    let total = 0;
+    for (let n = 0; n < lists.length; n++) total += weights[n] * lists[n][k];
+    return total;
+  };
   return {
     guess(...indices) {
       const lists = at(indices).map(({ state }) => state);

@@ -71,6 +71,18 @@ function fill({ pattern, memory }: PairSystem, numbers: readonly number[], react
   memory.startWeight.set([-0.5, 1]);
 }
 
+/** Points in time, and weights of theirs. */
+function fillPoints({ memory }: PairSystem, numbers: readonly number[]): void {
+  let next = 7;
+  const draw = () => numbers[next++ % numbers.length]!;
+  const { points, guessWeights, bendWeights, gapWeights, storedWeight, gapWeight } = memory;
+  const lists = [guessWeights, bendWeights, gapWeights, storedWeight, gapWeight];
+  for (const list of [...points.flatMap(({ state, f }) => [state, f]), ...lists])
+    for (let k = 0; k < list.length; k++) list[k] = draw();
+  for (const list of [storedWeight, gapWeight])
+    for (let k = 0; k < list.length; k++) list[k] = Math.abs(list[k]!);
+}
+
 /** One Newton iteration; the change. */
 function iterate(system: PairSystem): number {
   expect(system.factor()).toBe(true);
@@ -104,6 +116,48 @@ describe("a system at two points side by side", () => {
     );
   });
 
+  it("guesses, takes and judges points in time alike by machine code and by loops", () => {
+    fc.assert(
+      fc.property(systems, (random) => {
+        const pair = [build(random, "at once"), build(random, "never")] as const;
+        const gaps = pair.map((system) => {
+          iterate(system);
+          const { memory, work } = system;
+          work.take(5, 6);
+          for (const key of ["x", "f", "q"] as const) {
+            const list = key === "x" ? "state" : key;
+            for (const half of [0, 1])
+              expect([...memory.points[5 + half]![list]]).toEqual(
+                [...memory[key]].filter((_, k) => k % 2 === half),
+              );
+          }
+          fillPoints(system, random.numbers);
+          work.history(0, 1, 2, 3, 4);
+          work.guess(3, 1, 4, 2);
+          return work.gaps(0, 1, 2, 3, 4);
+        });
+        expect(Math.abs(gaps[0]! - gaps[1]!)).toBeLessThan(1e-9 * Math.max(1, gaps[1]!));
+        for (const key of ["residual", "x"] as const) near(pair[0].memory[key], pair[1].memory[key]);
+      }),
+    );
+  });
+
+  it("gives the largest of what five points bend and of what has been solved, each by its weight", () => {
+    const random = { size: 3, entries: [], devices: [], numbers: new Array<number>(300).fill(0.5) };
+    for (const compiling of ["at once", "never"] as const) {
+      const system = build(random, compiling);
+      iterate(system);
+      const { memory, work } = system;
+      memory.gapWeights.set([1, -4, 6, -4, 1, 0.25]);
+      for (let n = 0; n < 5; n++) memory.points[n]!.state.set([n ** 3, n ** 4, 1]);
+      memory.dx.fill(0).set([9, 2], 2);
+      memory.gapWeight.set([1, 2, 1]);
+      expect(work.gaps(0, 1, 2, 3, 4)).toBeCloseTo(2 * (24 - 0.25), 12);
+      memory.storedWeight.set([1, 30, 1]);
+      expect(work.gaps(0, 1, 2, 3, 4)).toBeCloseTo(60, 12);
+    }
+  });
+
   it("solves what a dense elimination solves", () => {
     fc.assert(
       fc.property(systems, (random) => {
@@ -125,6 +179,21 @@ describe("a system at two points side by side", () => {
         near(memory.dx, Float64Array.from(exact));
       }),
     );
+  });
+
+  it("returns no number for a correction that is none, wherever it stands", () => {
+    const random = { size: 3, entries: [], devices: [], numbers: new Array<number>(300).fill(0.5) };
+    for (const compiling of ["at once", "never"] as const) {
+      const system = build(random, compiling);
+      iterate(system);
+      for (const value of [Number.NaN, Number.POSITIVE_INFINITY]) {
+        for (let k = 0; k < 6; k++) {
+          system.memory.dx.fill(1);
+          system.memory.dx[k] = value;
+          expect(Number.isFinite(system.work.correct())).toBe(false);
+        }
+      }
+    }
   });
 
   it("says when nothing determines an unknown", () => {
