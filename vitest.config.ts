@@ -1,6 +1,8 @@
 import { readFileSync } from "node:fs";
 import { defineConfig } from "vitest/config";
 
+const BROWSER = "tests/page/browser/*.test.ts";
+
 export default defineConfig({
   plugins: [
     {
@@ -14,7 +16,24 @@ export default defineConfig({
   // a busy machine is no failure: tests do not measure time
   test: {
     setupFiles: ["tests/setup.ts"],
-    include: ["tests/**/*.test.ts"],
     testTimeout: 60_000,
+    projects: [
+      {
+        extends: true,
+        test: { name: "desk", include: ["tests/**/*.test.ts"], exclude: [BROWSER] },
+      },
+      // one window after the other, when the rest is done
+      {
+        extends: true,
+        test: {
+          name: "browser",
+          include: [BROWSER],
+          fileParallelism: false,
+          testTimeout: 180_000,
+          hookTimeout: 180_000,
+          sequence: { groupOrder: 1 },
+        },
+      },
+    ],
   },
 });

@@ -47,7 +47,7 @@ export function describeInBrowser(title: string, tests: (bench: Bench) => void):
         executablePath: CHROMIUM!,
         args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"],
       });
-    }, 120_000);
+    });
 
     // what is left open goes on computing
     afterEach(async () => {
@@ -63,6 +63,7 @@ export function describeInBrowser(title: string, tests: (bench: Bench) => void):
     const open: Bench["open"] = async ({ file = built, ...options } = {}) => {
       const window = await browser.newContext(options);
       windows.push(window);
+      window.setDefaultTimeout(90_000);
       const page = await window.newPage();
       page.on("pageerror", ({ message }) => void faults.push(message));
       page.on("console", (said) => {

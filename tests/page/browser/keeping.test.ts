@@ -66,7 +66,7 @@ describeInBrowser("suspects on the page", ({ open }) => {
     await expect
       .poll(() => page.evaluate(() => document.activeElement?.getAttribute("aria-label")))
       .toBe(`reading at ${point}, volts`);
-  }, 60_000);
+  });
 
   it("point out at once a reading that cannot be, and leave it out", async () => {
     const page = await open();
@@ -108,7 +108,7 @@ describeInBrowser("what is done on the page", ({ open, folder }) => {
     const again = await page.context().newPage();
     await again.goto(page.url());
     await expectWork(again, left);
-  }, 60_000);
+  });
 
   it("is saved as a file that opens exactly as it was, and saves itself again to the letter", async () => {
     const page = await open();
@@ -121,7 +121,7 @@ describeInBrowser("what is done on the page", ({ open, folder }) => {
     await expect.poll(() => other.locator(".band").first().textContent(), { timeout: 30_000 }).toContain("…");
     const dataIn = (text: string) => text.replace(/,"origin":"[^"]*"/g, "").replace(/"origin":"[^"]*",/g, "");
     expect(dataIn((await save(other, folder)).text)).toBe(dataIn(saved.text));
-  }, 60_000);
+  });
 
   it("is opened from a saved sheet by the file chooser, and comes back after a look at another circuit", async () => {
     const page = await open();
@@ -140,7 +140,7 @@ describeInBrowser("what is done on the page", ({ open, folder }) => {
     const title = await other.locator("#kept option").nth(1).textContent();
     await other.locator("#kept").selectOption({ label: title! });
     await expectWork(other, left);
-  }, 60_000);
+  });
 
   it("comes back by undoing what was opened in its place", async () => {
     const page = await open();
@@ -149,7 +149,7 @@ describeInBrowser("what is done on the page", ({ open, folder }) => {
     await expect.poll(() => page.locator("h1").textContent()).not.toContain("LINDEN");
     await page.getByRole("button", { name: "undo" }).click();
     await expectWork(page, left);
-  }, 60_000);
+  });
 
   it("survives damaged storage: the page opens with the demonstration", async () => {
     const page = await open();
@@ -163,7 +163,7 @@ describeInBrowser("what is done on the page", ({ open, folder }) => {
     await again.goto(page.url());
     await opened(again);
     expect(await field(again, "T1 collector").inputValue()).toBe("");
-  }, 60_000);
+  });
 
   it("is told of another window in which the same sheet was changed", async () => {
     const page = await open();
@@ -215,7 +215,7 @@ describeInBrowser("the print", ({ open }) => {
     // A4 in points of 1/72 inch (ISO 216: 210 mm by 297 mm)
     expect(Math.abs(Number(size?.[1]) - 595.28)).toBeLessThan(1);
     expect(Math.abs(Number(size?.[2]) - 841.89)).toBeLessThan(1);
-  }, 60_000);
+  });
 });
 
 describeInBrowser("what is opened and given out", ({ open, folder }) => {
@@ -240,7 +240,7 @@ describeInBrowser("what is opened and given out", ({ open, folder }) => {
       await give(other, asFile(name, text));
       await expect.poll(() => field(other, "T1 collector").inputValue()).toBe("−0.4");
     }
-  }, 60_000);
+  });
 
   it("takes a netlist that is dropped on it, and says so", async () => {
     const page = await open();
@@ -294,7 +294,7 @@ describeInBrowser("what is opened and given out", ({ open, folder }) => {
     expect(await again.locator("img").count()).toBe(0);
     expect(await again.getByLabel("notes").inputValue()).toBe(EVIL);
     expect(await again.title()).not.toBe("caught");
-  }, 60_000);
+  });
 
   it("refuses what is no file of this page, in words, and leaves the sheet as it was", async () => {
     const page = await open();

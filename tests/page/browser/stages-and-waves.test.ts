@@ -50,7 +50,7 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
     expect(await first.getAttribute("aria-expanded")).toBe("true");
     const [because] = stageSentences(result!.stages[0]!);
     expect(await page.locator(".why:visible").innerText()).toContain(because!.slice(1));
-  }, 120_000);
+  });
 
   it("tells of the oscillator and its trap in the mode in which it swings, and that nothing grows in the other", async () => {
     const page = await open();
@@ -60,7 +60,7 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
     for (const growing of chart!.growing)
       for (const sentence of growingSentences(growing))
         await expect.poll(() => textOf(page, "oscillator"), LONG).toContain(plainSpace(sentence));
-  }, 180_000);
+  });
 
   it("tries a type in a socket, fits it in the netlist by one button, and undo takes it back", async () => {
     const page = await open();
@@ -83,7 +83,7 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
     await expect.poll(netlist).toMatch(/transistor +T3 +AC150 +b T2\.c/);
     await page.getByRole("button", { name: "undo" }).click();
     await expect.poll(netlist).toBe(before);
-  }, 180_000);
+  });
 
   it("runs a waveform when asked, draws it, reads it as the command does, and greys it when something changes", async () => {
     const page = await open();
@@ -101,7 +101,7 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
     await page.getByLabel("for", { exact: true }).fill("soon");
     expect(await page.locator("#waveforms [role=alert]").innerText()).toContain("duration");
     expect(await page.locator("#waveforms .stale").count()).toBe(1);
-  }, 120_000);
+  });
 
   it("gives up a run that is cancelled", async () => {
     const page = await open();
@@ -111,7 +111,7 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
     await page.locator("#waveforms").getByRole("button", { name: "cancel" }).click();
     expect(await textOf(page, "waveforms")).not.toContain("running …");
     expect(await page.locator("#waveforms figure").count()).toBe(0);
-  }, 60_000);
+  });
 
   it("fits a tablet and has nothing that axe finds serious, with everything opened", async () => {
     const page = await open({ viewport: { width: 768, height: 1024 } });
@@ -123,5 +123,5 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
     expect(await barriers(page)).toEqual([]);
     await page.locator("#stages").screenshot({ path: picture("stages-tablet.png") });
     await page.locator("#waveforms").screenshot({ path: picture("waveforms-tablet.png") });
-  }, 180_000);
+  });
 });
