@@ -14,6 +14,7 @@ import {
   OSCILLATION_OPTIONS,
   outputOptions,
   PATH,
+  POWER_OPTIONS,
   REGULATION_OPTIONS,
   SHEET_MODE,
   SHEET_OPTIONS,
@@ -168,6 +169,25 @@ export const COMMANDS: readonly Command[] = [
     ],
     options: [...WAVEFORM_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("waveform"), HELP],
     load: async () => (await import("./waveform.ts")).waveformCommand,
+  },
+  {
+    name: "power",
+    operands: "FILE",
+    summary: "output power and distortion against level, clipping",
+    examples: [
+      ["power recorder.netlist", "up to where it clips, in every mode with a loudspeaker"],
+      ["power recorder.netlist --each P2=20%,40%,60%", "against quiescent current"],
+      ["power recorder.netlist --ambient 5C,25C,40C -o cold.svg", "against temperature, to print"],
+      ["power recorder.netlist --path preamplifier --emf 1mV..20mV", "another path, these levels"],
+    ],
+    options: [
+      PATH,
+      ...POWER_OPTIONS,
+      ...CONDITION_OPTIONS.filter(({ name }) => name !== "ambient"),
+      ...outputOptions("power"),
+      HELP,
+    ],
+    load: async () => (await import("./power.ts")).powerCommand,
   },
   {
     name: "regulation",

@@ -51,7 +51,8 @@ export function quantity(option: string, text: string, unit: AnyUnit): number {
   return found;
 }
 
-function readAmbient(text: string): number {
+/** `35C`, where circuits work. */
+export function readAmbient(text: string): number {
   const celsius = quantity("ambient", text, "celsius");
   if (celsius < COLDEST_AMBIENT || celsius > WARMEST_AMBIENT) {
     throw new Refusal(

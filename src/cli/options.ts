@@ -34,6 +34,7 @@ export const ENDINGS = {
   substitute: [".json", ".csv", ".svg"],
   waveform: [".json", ".csv", ".svg"],
   regulation: [".json", ".csv", ".svg"],
+  power: [".json", ".csv", ".svg"],
   grade: [".json", ".csv", ".svg", ".netlist"],
   suspects: [".json", ".csv"],
   sheet: [".html"],
@@ -189,4 +190,13 @@ export const REGULATION_OPTIONS: readonly Option[] = [
   }),
   option("load", "0..2mNm", "range of load (default: none to four times the motor's)"),
   option("points", "7", "how many values of each (default 7)"),
+];
+
+/** Level and frequency of the tone, and what a curve each is drawn for. */
+export const POWER_OPTIONS: readonly Option[] = [
+  option("tone", "1kHz", "frequency (default 1 kHz)"),
+  option("emf", "1mV..50mV", "range of its EMF, rms (default: up to where it clips)"),
+  option("points", "12", "how many levels of --emf (default 12)"),
+  option("each", "P2=30%,40%", "a curve each; repeatable: each with each", { repeatable: true }),
+  option("ambient", "10C,25C,40C", "ambient temperature; several: a curve each", { repeatable: true }),
 ];

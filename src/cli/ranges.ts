@@ -22,6 +22,7 @@ const EXAMPLES: Readonly<Record<string, string>> = {
   battery: "for example --battery 4.2V..6.3V",
   ambient: "for example --ambient 10C..35C",
   load: "for example --load 0..2mNm",
+  emf: "for example --emf 1mV..50mV",
 };
 
 /** Ranges of EMF by battery: `4.2V..6.3V` where there is one battery, else `B1=4.2V..6.3V`. */

@@ -20,7 +20,7 @@ const linear = (low: number, high: number, count: number): GraphAxis => {
   return { low, high, ticks: scale.ticks(count), at: (value) => scale(value) };
 };
 
-const logarithmic = (low: number, high: number): GraphAxis => {
+export const logarithmic = (low: number, high: number): GraphAxis => {
   const scale = scaleLog([low, high], [0, 1]);
   const decades = Math.log10(high / low);
   const ticks = scale.ticks(8).filter((tick) => {

@@ -13,8 +13,8 @@ export interface Fourier {
 const SAMPLES_PER_HARMONIC = 16;
 const FEWEST = 64;
 
-export function fourier(harmonics: number): Fourier {
-  const samples = Math.max(FEWEST, SAMPLES_PER_HARMONIC * harmonics);
+export function fourier(harmonics: number, perHarmonic = SAMPLES_PER_HARMONIC): Fourier {
+  const samples = Math.max(FEWEST, perHarmonic * harmonics);
   const sampled = (wave: (angle: number) => number) =>
     Array.from({ length: 2 * harmonics + 1 }, (_, m) =>
       Float64Array.from({ length: samples }, (_, j) => wave((2 * Math.PI * m * j) / samples)),

@@ -27,9 +27,11 @@ export class Spectrum {
     for (let m = 0; m < cosine.length; m++) {
       const c = (2 / samples) * cosine[m]![j]!;
       const s = (2 / samples) * sine[m]![j]!;
-      for (let k = 0; k < width; k++) {
-        this.#cosine[m * width + k]! += c * values[k]!;
-        this.#sine[m * width + k]! += s * values[k]!;
+      for (let k = 0, at = m * width; k < width; k++, at++) {
+        const value = values[k]!;
+        if (value === 0) continue;
+        this.#cosine[at]! += c * value;
+        this.#sine[at]! += s * value;
       }
     }
   }
