@@ -6,7 +6,7 @@ import { acts, type Way } from "../../src/bench/suspects/draft.ts";
 import { type Fault, faultsOf } from "../../src/bench/suspects/faults.ts";
 import type { Reading } from "../../src/bench/suspects/looks.ts";
 import { Plant } from "../../src/bench/suspects/plant.ts";
-import { changed, exchanged, Rig } from "../../src/bench/suspects/rig.ts";
+import { changed, Rig } from "../../src/bench/suspects/rig.ts";
 import { uncertainties } from "../../src/bench/suspects/uncertain.ts";
 import type { Circuit } from "../../src/circuit/circuit.ts";
 import { inMode, modesOf } from "../../src/circuit/conditions.ts";
@@ -101,8 +101,6 @@ export function measured(
     let standing = inMode(rig.circuit, mode);
     const way = trouble !== undefined && acts(trouble.way, standing) ? trouble.way : undefined;
     standing = changed(standing, way?.changes ?? {});
-    const turned = way?.exchanged;
-    if (turned !== undefined) standing = exchanged(standing, turned.part, ...turned.pins);
     const plant = new Plant(standing, { ambientCelsius: circuit.ambientCelsius, isothermal: false });
     const state = plant.solve();
     if (state === undefined) return undefined;

@@ -52,7 +52,7 @@ interface Tried {
 }
 
 function closer(inquiry: Inquiry, hypothesis: Hypothesis): void {
-  let at = tried(inquiry, hypothesis, middleOf(inquiry, hypothesis));
+  let at = triedMiddle(inquiry, hypothesis);
   for (let round = 0; at !== undefined && round < ROUNDS; round++) {
     const from = at.specimen.shifts;
     const step = explaining(at.seen, at.fit, from.length).map((goal, v) => goal - from[v]!);
@@ -104,9 +104,28 @@ export const leftOver = (values: Float64Array, { mean, effects }: Seen, shifts: 
   });
 
 function tried(inquiry: Inquiry, { way }: Hypothesis, specimen: Specimen): Tried | undefined {
+  const seen = inquiry.seeSpecimen(way, specimen, inquiry.readings);
+  return seen && judged(inquiry, specimen, seen);
+}
+
+/** The middle has been looked at before; what the amount does is taken from its neighbours on the grid. */
+function triedMiddle(inquiry: Inquiry, hypothesis: Hypothesis): Tried | undefined {
+  const seen = inquiry.see(hypothesis.way, inquiry.readings, "spread");
+  if (seen?.effects === undefined) return undefined;
+  const specimen = middleOf(inquiry, hypothesis);
+  if (specimen.amount === undefined) return judged(inquiry, specimen, seen);
+  const { slope, within } = hypothesis;
+  const effects = seen.effects.map((own, k) => {
+    const all = new Float64Array(own.length + 1);
+    all.set(own);
+    all[own.length] = slope![k]! * within!;
+    return all;
+  });
+  return judged(inquiry, specimen, { mean: seen.mean, effects });
+}
+
+function judged(inquiry: Inquiry, specimen: Specimen, seen: Seen): Tried | undefined {
   const { readings, values, healthy } = inquiry;
-  const seen = inquiry.seeSpecimen(way, specimen, readings);
-  if (seen === undefined) return undefined;
   const covariance = inquiry.covariance(readings, seen, values, healthy);
   const fit = fitOf(leftOver(values, seen, specimen.shifts), covariance, inquiry.ranges());
   return fit && { specimen, seen, fit, cost: costOf(inquiry, specimen, seen, fit) };

@@ -8,8 +8,6 @@ import type { FaultKey } from "./weights.ts";
 export interface Way {
   readonly share: number;
   readonly changes: Changes;
-  /** A part, and two of its pins (indices) that are exchanged. */
-  readonly exchanged?: { readonly part: string; readonly pins: readonly [number, number] };
   /** Stands so only while a switch stands in this position. */
   readonly only?: { readonly part: string; readonly position: string };
   /** How much, of a continuous fault: the natural unit, such as Ω of a drifted resistor. */

@@ -4,10 +4,10 @@ import { type Changes, SHORT } from "./rig.ts";
 
 const OPEN = 3e7;
 /** Steps of a drift as factors, least to greatest; those within the tolerance are left out. */
-const UP = [1.4, 2.1, 3.8, 9, 40];
-const DOWN = [0.1, 0.25, 0.45, 0.7];
+const UP = [1.4, 2.4, 6, 40];
+const DOWN = [0.1, 0.3, 0.7];
 /** Leakage resistances, from one that a megohmmeter only shows to nearly a short, Ω. */
-const LEAKS = [1e6, 150e3, 33e3, 8.2e3, 2.2e3, 470, 82];
+const LEAKS = [1e6, 150e3, 22e3, 3.3e3, 560, 82];
 /** What is left of the capacitance. */
 const DRIED = [0.02, 0.1, 0.3];
 
@@ -70,7 +70,7 @@ function electrolyticFaults(part: Part, bench: Bench): readonly Draft[] {
       [part.name]: { capacitance: left },
     }),
   );
-  const backwards = LEAKS.slice(3, 7).toReversed();
+  const backwards = LEAKS.slice(3).toReversed();
   return [
     dried,
     ...leaks(part, "electrolytic", bench),
@@ -90,11 +90,11 @@ function diodeFaults(part: Part, { rig }: Bench): readonly Draft[] {
   return [
     simple("diode: open", "open", rig.lead(`${part.name}.${part.pins[0]!.name}`)),
     ...(rig.hasBridge(a, b) ? [simple("diode: short", "short", rig.bridge(a, b))] : []),
-    {
-      key: "diode: put in backwards",
-      fault: "put in backwards",
-      ways: [{ share: 1, changes: {}, exchanged: { part: part.name, pins: [0, 1] } }],
-    },
+    simple(
+      "diode: put in backwards",
+      "put in backwards",
+      rig.exchange(part.name, [part.pins[0]!.name, part.pins[1]!.name]),
+    ),
   ];
 }
 

@@ -3,8 +3,8 @@ import { type Bench, type Draft, graded, simple } from "./draft.ts";
 import { typicalSample } from "./sample.ts";
 
 /** Shares of the weakest sample's hfe, and multiples of the greatest leakage of a good one. */
-const HFE_LEFT = [0.02, 0.08, 0.25, 0.6];
-const LEAKAGE_RISE = [3, 10, 30, 100, 400];
+const HFE_LEFT = [0.02, 0.1, 0.6];
+const LEAKAGE_RISE = [3, 15, 75, 400];
 
 /** Four leads: one of them is the case. */
 export const isScreened = ({ leads = "" }: { readonly leads?: string }): boolean =>
@@ -30,11 +30,11 @@ export function transistorFaults(part: Part, bench: Bench): readonly Draft[] {
     ...short("transistor: emitter-collector short", "emitter-collector short", e, c),
     ...(screened ? screenShorts(part, bench) : []),
     ...(type === undefined ? [] : sampleFaults(part, bench)),
-    {
-      key: "transistor: put in backwards",
-      fault: "emitter and collector exchanged",
-      ways: [{ share: 1, changes: {}, exchanged: { part: part.name, pins: [0, 2] } }],
-    },
+    simple(
+      "transistor: put in backwards",
+      "emitter and collector exchanged",
+      rig.exchange(part.name, ["e", "c"]),
+    ),
   ];
 }
 

@@ -6,7 +6,7 @@ import type { Changes } from "./rig.ts";
 
 const OPEN = 3e7;
 /** Resistances of a bad contact or of a worn wiper, Ω. */
-const BAD_CONTACT = [15, 100, 680, 4.7e3, 33e3, 220e3];
+const BAD_CONTACT = [15, 180, 2.2e3, 22e3, 220e3];
 /** How far tracks drift. */
 const TRACK_UP = [1.5, 2.5, 5];
 /** What shorted turns leave of a coil's inductance. */

@@ -54,8 +54,8 @@ export interface Place {
 }
 
 /** Ways that are looked at closely, those that come nearest to the readings. */
-const NEARLY = 180;
-const CLOSELY = 80;
+const NEARLY = 120;
+const CLOSELY = 56;
 /** A reading so many standard deviations off is simply wrong when ways are compared in passing. */
 const WRONG = 25;
 
@@ -159,8 +159,8 @@ export class Inquiry {
   }
 
   /** Changes of capacitance alone move no direct voltage. */
-  #onlyGainsShow({ changes, exchanged }: Way): boolean {
-    if (exchanged !== undefined || this.readings.some(({ look }) => look.kind === "gain")) return false;
+  #onlyGainsShow({ changes }: Way): boolean {
+    if (this.readings.some(({ look }) => look.kind === "gain")) return false;
     return Object.values(changes).every((own) => Object.keys(own).every((key) => key === "capacitance"));
   }
 

@@ -19,7 +19,7 @@ export interface Probe {
 }
 
 /** Ways of faults that take part, and the share of the whole that the others may have. */
-const MOST_WAYS = 36;
+const MOST_WAYS = 24;
 const NEGLIGIBLE = 1e-4;
 /** Points whose bits come to this share of the best are nearly equal: the handier comes first. */
 const NEARLY = 0.9;

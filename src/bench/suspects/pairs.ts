@@ -21,7 +21,7 @@ export function bestPairs(
 ): readonly PairOfFaults[] {
   const { values, healthy } = inquiry;
   const single = inquiry.hypotheses
-    .filter(({ way, mean }) => way !== undefined && way.exchanged === undefined && moves(mean, healthy))
+    .filter(({ way, mean }) => way !== undefined && moves(mean, healthy))
     .map((hypothesis) => ({ hypothesis, score: partial(inquiry, hypothesis) }))
     .sort((a, b) => b.score - a.score)
     .slice(0, MOST_SINGLE)

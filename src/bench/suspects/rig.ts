@@ -15,6 +15,7 @@ const MANY_PINS = ["transistor", "potentiometer", "trimmer", "switch", "transfor
 export type Changes = Readonly<Record<string, Readonly<Record<string, number>>>>;
 
 const bridgeName = (a: number, b: number) => `bridge ${Math.min(a, b)} ${Math.max(a, b)}`;
+const linkName = (pin: string, at: string) => `link ${pin} at ${at}`;
 const breakName = (pin: string) => `break ${pin}`;
 
 /**
@@ -60,6 +61,19 @@ export class Rig {
     return { [bridgeName(a, b)]: { resistance: ohms } };
   }
 
+  /** Two pins that may be exchanged, each at the other's net. */
+  exchange(part: string, [first, second]: readonly [string, string]): Changes {
+    const link = (from: string, to: string) => ({
+      [linkName(`${part}.${from}`, to)]: { resistance: CLOSED },
+    });
+    return {
+      ...this.lead(`${part}.${first}`),
+      ...this.lead(`${part}.${second}`),
+      ...link(first, second),
+      ...link(second, first),
+    };
+  }
+
   /** A resistance in the lead of a pin (`T1.b`), Ω; without one it is off. */
   lead(pin: string, ohms: number = OPEN): Changes {
     return { [breakName(pin)]: { resistance: ohms } };
@@ -84,11 +98,15 @@ const resistorBetween = (
   place,
 });
 
+/** Pins that may have been exchanged when the part was put in. */
+const exchangeable = ({ kind }: Part): readonly (readonly [number, number])[] =>
+  kind === "transistor" ? [[0, 2]] : kind === "diode" ? [[0, 1]] : [];
+
 const breaks = ({ kind, pins }: Part) => kind === "diode" || (MANY_PINS.includes(kind) && pins.length > 2);
 
 function withBreaks(part: Part, nets: Net[], more: Part[]): Part {
   if (!breaks(part)) return part;
-  const breakable = part.kind === "diode" ? part.pins.slice(0, 1) : pinsThatBreak(part);
+  const breakable = pinsThatBreak(part);
   const pins = part.pins.map((pin): Pin => {
     if (!breakable.includes(pin)) return pin;
     const name = `${part.name}.${pin.name}`;
@@ -96,6 +114,16 @@ function withBreaks(part: Part, nets: Net[], more: Part[]): Part {
     more.push(resistorBetween(breakName(name), pin.net, net, part.place, CLOSED));
     return { ...pin, net };
   });
+  const link = (from: number, to: number) => {
+    const [pin, at] = [pins[from]!, part.pins[to]!];
+    more.push(
+      resistorBetween(linkName(`${part.name}.${pin.name}`, at.name), pin.net, at.net, part.place, ABSENT),
+    );
+  };
+  for (const [first, second] of exchangeable(part)) {
+    link(first, second);
+    link(second, first);
+  }
   return { ...part, pins };
 }
 
@@ -108,21 +136,23 @@ function pinsThatBreak({ pins, poles, windings }: Part): readonly Pin[] {
   );
 }
 
-/** The rig's circuit with other values in some parts; parts not named are shared. */
-export function changed(circuit: Circuit, changes: Changes): Circuit {
-  const parts = circuit.parts.map((part) => {
-    const values = changes[part.name];
-    return values === undefined ? part : { ...part, values: { ...part.values, ...values } };
-  });
-  return { ...circuit, parts };
+const placesByParts = new WeakMap<readonly Part[], ReadonlyMap<string, number>>();
+
+/** Where parts stand, by name; parts lists are looked through once. */
+function placesOf(parts: readonly Part[]): ReadonlyMap<string, number> {
+  const found = placesByParts.get(parts) ?? new Map(parts.map(({ name }, k) => [name, k]));
+  placesByParts.set(parts, found);
+  return found;
 }
 
-/** The circuit with two pins of a part exchanged. */
-export function exchanged(circuit: Circuit, name: string, first: number, second: number): Circuit {
-  const parts = circuit.parts.map((part) => {
-    if (part.name !== name) return part;
-    const net = (k: number) => part.pins[k === first ? second : k === second ? first : k]!.net;
-    return { ...part, pins: part.pins.map((pin, k) => ({ ...pin, net: net(k) })) };
-  });
+/** The rig's circuit with other values in some parts; parts not named are shared. */
+export function changed(circuit: Circuit, changes: Changes): Circuit {
+  const parts = circuit.parts.slice();
+  const placeOf = placesOf(circuit.parts);
+  for (const [name, values] of Object.entries(changes)) {
+    const k = placeOf.get(name);
+    if (k === undefined) continue;
+    parts[k] = { ...parts[k]!, values: { ...parts[k]!.values, ...values } };
+  }
   return { ...circuit, parts };
 }

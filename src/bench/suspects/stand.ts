@@ -6,7 +6,7 @@ import type { Variable } from "../spread/variables.ts";
 import { acts, type Way } from "./draft.ts";
 import { keyOf, type Look } from "./looks.ts";
 import { Plant } from "./plant.ts";
-import { type Changes, changed, exchanged, type Rig } from "./rig.ts";
+import { type Changes, changed, type Rig } from "./rig.ts";
 import { Uncertainty, valuesAt } from "./uncertain.ts";
 import { type Shown, View, voltsAt } from "./view.ts";
 
@@ -41,21 +41,14 @@ interface Sight {
   readonly shown: Map<string, readonly Shown[]>;
 }
 
-interface Place {
-  /** Without a fault, but for pins exchanged. */
-  readonly base: Circuit;
-  readonly plant: Plant;
-  readonly uncertainty: Uncertainty;
-}
-
 /** A circuit in one mode, batteries in or out, ready for one fault after the other. What was seen is kept. */
 export class Stand {
   readonly healthy: Float64Array;
   readonly #base: Circuit;
   readonly #conditions: StandConditions;
   readonly #variables: readonly Variable[];
-  readonly #usual: Place;
-  readonly #exchanged = new WeakMap<Way, Place>();
+  readonly #plant: Plant;
+  readonly #uncertainty: Uncertainty;
   readonly #shares = new Map<string, number>();
   readonly #sights = new WeakMap<Way, Sight>();
   readonly #sound: Sight;
@@ -72,7 +65,8 @@ export class Stand {
     const healthy = plant.solve();
     if (healthy === undefined) throw new NoHealthyPoint(mode.name);
     this.healthy = healthy;
-    this.#usual = { base: this.#base, plant, uncertainty: new Uncertainty(plant.network, variables) };
+    this.#plant = plant;
+    this.#uncertainty = new Uncertainty(plant.network, variables);
     this.#sound = { state: healthy, shown: new Map() };
   }
 
@@ -119,10 +113,10 @@ export class Stand {
   ): Seen | undefined {
     const way = this.#acting(fault);
     const amount = way === undefined ? undefined : faultAmount;
-    const { plant, base, uncertainty: usual } = this.#placeOf(way);
+    const [plant, usual] = [this.#plant, this.#uncertainty];
     const variables = amount === undefined ? this.#variables : [...this.#variables, amount];
     const skip = skipping(way, amount);
-    plant.tune(changed(base, merged(valuesAt(variables, shifts, skip), way, amount)));
+    plant.tune(changed(this.#base, merged(valuesAt(variables, shifts, skip), way, amount)));
     const state = plant.solve((way && this.#sights.get(way))?.state ?? this.healthy);
     if (state === undefined) return undefined;
     const uncertainty = new Uncertainty(plant.network, variables, { shifts, usual });
@@ -142,19 +136,7 @@ export class Stand {
 
   #inPassing(look: VoltageLook, state: Float64Array): number {
     const share = this.#shares.get(keyOf(look)) ?? 1;
-    return share * voltsAt(look, this.#usual.plant, state);
-  }
-
-  #placeOf(way: Way | undefined): Place {
-    if (way?.exchanged === undefined) return this.#usual;
-    const found = this.#exchanged.get(way);
-    if (found !== undefined) return found;
-    const { part, pins } = way.exchanged;
-    const base = exchanged(this.#base, part, ...pins);
-    const plant = new Plant(base, this.#conditions);
-    const place = { base, plant, uncertainty: new Uncertainty(plant.network, this.#variables) };
-    this.#exchanged.set(way, place);
-    return place;
+    return share * voltsAt(look, this.#plant, state);
   }
 
   #sightOf(way: Way | undefined): Sight {
@@ -162,8 +144,8 @@ export class Stand {
   }
 
   #meet(way: Way): Sight {
-    const { plant, base } = this.#placeOf(way);
-    plant.tune(changed(base, way.changes));
+    const plant = this.#plant;
+    plant.tune(changed(this.#base, way.changes));
     const sight: Sight = {
       state: plant.solve(this.healthy, ROUGHLY),
       shown: new Map(),
@@ -174,8 +156,8 @@ export class Stand {
 
   /** Looks again where the way's state has been left, and keeps what is shown. */
   #look(way: Way | undefined, sight: Sight, looks: readonly Look[], withEffects: boolean): void {
-    const { plant, uncertainty, base } = this.#placeOf(way);
-    plant.tune(way === undefined ? base : changed(base, way.changes));
+    const [plant, uncertainty] = [this.#plant, this.#uncertainty];
+    plant.tune(way === undefined ? this.#base : changed(this.#base, way.changes));
     sight.state = plant.solve(sight.state) ?? sight.state!;
     const skip = skipping(way, undefined);
     const view = new View(
