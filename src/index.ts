@@ -46,7 +46,11 @@ export type { HissConditions } from "./bench/hiss.ts";
 export type * from "./bench/oscillation/results.ts";
 export { type OscillationConditions, oscillationFrequency } from "./bench/oscillation.ts";
 export type { PlaybackOfTape, PlaybackResponse } from "./bench/playback.ts";
+export type * from "./bench/power/results.ts";
+export type { PowerConditions, Variant } from "./bench/power.ts";
 export { nearestPreferred, PREFERRED_SERIES, type Series } from "./bench/preferred-values.ts";
+export type * from "./bench/regulation/results.ts";
+export type { RegulationConditions } from "./bench/regulation.ts";
 export { preferredFrequencies } from "./bench/response.ts";
 export type * from "./bench/results.ts";
 export type * from "./bench/spread/results.ts";
@@ -77,6 +81,7 @@ export {
   type PlaybackOptions,
   playback,
 } from "./library-tape.ts";
+export { power, regulation } from "./library-time.ts";
 export type { ToleranceField } from "./tape/fields.ts";
 export type { LossCurve } from "./tape/loss-curve.ts";
 export { type Answer, Complex, type Unusable };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { preprobe, STAGE } from "./desk.ts";
+import { preprobe, RUNAWAY, STAGE } from "./desk.ts";
 
 const files = { "stage.netlist": STAGE };
 const run = (more: string | readonly string[], extra: Readonly<Record<string, string>> = {}) =>
@@ -16,6 +16,14 @@ describe("suspects on the command line", () => {
     expect(out).toContain("Check: ");
     expect(out).toContain("Measure next");
     expect(out).toContain("Caution: ");
+  });
+
+  it("has an answer where a fault changes what its circuit has no place for", async () => {
+    const { code, out } = await preprobe("suspects hot.netlist --reading hot:T1.b=-0.2V", {
+      "hot.netlist": RUNAWAY,
+    });
+    expect(code).toBe(0);
+    expect(out).toContain("R1 drifted up");
   });
 
   it.each([

@@ -156,7 +156,8 @@ export function middleOf({ workshop }: Inquiry, { way, within }: Hypothesis): Sp
 function amountVariable(way: Way, within: number, indexOf: (part: string) => number): Variable | undefined {
   const [part, values] =
     Object.entries(way.changes).find(([, own]) => Object.values(own).includes(way.amount!)) ?? [];
-  if (part === undefined) return undefined;
+  // what the circuit has no place for cannot vary
+  if (part === undefined || indexOf(part) < 0) return undefined;
   const keys = Object.keys(values!).filter((key) => values![key] === way.amount);
   // `at` counts in multiples of a tolerance, √3 standard deviations each
   const at = (t: number) => way.amount! * Math.exp(within * Math.sqrt(3) * t);
