@@ -1,5 +1,6 @@
 /** Reading back an OpenDocument worksheet (ISO/IEC 26300) that somebody has filled in. */
 import { type ElementNode, readMarkup } from "./read-markup.ts";
+import { hasPoints } from "./readings-rows.ts";
 import { contentOf, isPackage } from "./spreadsheet-package.ts";
 
 /** Cells as text, by row and column; numbers with a decimal point and an ASCII minus. */
@@ -46,9 +47,6 @@ export function sheetCells(text: string): Sheet | UnreadableSheet {
   const sheets = tables.map(rowsOf);
   return sheets.find(hasPoints) ?? sheets[0]!;
 }
-
-const hasPoints = (rows: Sheet) =>
-  rows.some((row) => row.some((cell) => cell.trim().toLowerCase() === "point"));
 
 const elements = ({ children }: ElementNode): readonly ElementNode[] =>
   children.filter((child) => typeof child !== "string");

@@ -1,30 +1,13 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { OUTPUT_PAIR } from "../bench/power/output-pair.ts";
 import { faults } from "../report/json-schema.ts";
 import { preprobe } from "./desk.ts";
 
 const schema = JSON.parse(readFileSync(new URL("../../docs/result.schema.json", import.meta.url), "utf8"));
 
 const files = {
-  "pair.netlist": `circuit "output pair"
-use library
-battery      B1  9 V internal 1 ohm     plus chassis  minus rail
-generator    G1  100 mV source 100 ohm  in to chassis
-transformer  TR1 magnetising 4 H on primary coupling 0.999
-    winding primary   1200 turns dcr 180 ohm  in to chassis
-    winding secondary 800 turns dcr 90 ohm    upper to bias to lower
-resistor     R1  1k8                    rail to bias
-trimmer      P1  100R setting 25%       bias to chassis
-transistor   T1  OC72                   b upper  e tail
-transistor   T2  OC72                   b lower  e tail
-resistor     R2  4R7                    tail to chassis
-transformer  TR2 magnetising 1 H on primary coupling 0.999
-    winding primary   400 turns dcr 7 ohm   T1.c to rail to T2.c
-    winding secondary 63 turns dcr 0.3 ohm  speaker to chassis
-loudspeaker  LS1 5 ohm                  speaker to chassis
-path         output from G1 to LS1 voltage
-path         drive from G1 to upper
-`,
+  "pair.netlist": `circuit "output pair"\n${OUTPUT_PAIR}path         drive from G1 to upper\n`,
   "lamp.netlist": "battery B1 6 V plus a minus chassis\nlamp LA1 6 V 50 mA a to chassis\n",
 };
 

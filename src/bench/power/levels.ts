@@ -76,11 +76,10 @@ const beyondAll = (points: readonly PowerPoint[]): boolean =>
 
 /** Every limit passed upwards, the last time that it is: below crossover distortion may be above 10 %, too. */
 function limitsOf(points: readonly PowerPoint[], at: (emf: number) => PowerPoint | undefined): PowerLimit[] {
-  const greatest = points.findIndex(({ gain_db }) => gain_db === greatestGain(points));
   return Object.entries(limitsFor(greatestGain(points))).flatMap(([what, excess]) => {
     const low = points.findLastIndex((point) => excess(point) <= 0);
     const [inside, outside] = [points[low], points[low + 1]];
-    if (inside === undefined || outside === undefined || low < Math.min(greatest, low)) return [];
+    if (inside === undefined || outside === undefined) return [];
     const found = between(inside, outside, excess, at);
     return found === undefined ? [] : [{ what: what as PowerLimit["what"], ...found }];
   });

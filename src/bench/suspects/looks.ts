@@ -1,24 +1,6 @@
-/** What is read, or may be read: where the probes go and what the instrument is set to. */
-export type Look =
-  | { readonly kind: "voltage"; readonly net: number; readonly minus: number }
-  /** Into a pin of a part, by index into `Circuit.parts` and `Part.pins`, A. */
-  | { readonly kind: "current"; readonly part: number; readonly pin: number }
-  /** To chassis with the batteries out, Ω, at a test voltage too low for junctions. */
-  | { readonly kind: "resistance"; readonly net: number }
-  /** dB. */
-  | { readonly kind: "gain"; readonly path: string; readonly hertz: number };
+import type { Look } from "../../circuit/look.ts";
 
-/** A reading as somebody took it. */
-export interface Reading {
-  readonly mode: string;
-  /** As written: `T1.c`, `B1 current`. */
-  readonly point: string;
-  readonly look: Look;
-  /** Volts, amperes, ohms or dB. */
-  readonly value: number;
-  /** Taken with the leads either way round: its size alone counts. */
-  readonly unsigned?: true;
-}
+export type { Look, TakenReading as Reading } from "../../circuit/look.ts";
 
 /** The same for the same look. */
 export function keyOf(look: Look): string {

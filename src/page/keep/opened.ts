@@ -1,9 +1,9 @@
 /** What a file is that somebody opens: told from what is in it, whatever it is called. Nothing in it is run. */
 import { type Sheet, spreadsheetCells } from "../../report/read-spreadsheet.ts";
+import { hasPoints } from "../../report/readings-rows.ts";
 import { separatedRows } from "../../report/separated-rows.ts";
 import { isPackage } from "../../report/spreadsheet-package.ts";
 import type { SheetDocument } from "../state/document.ts";
-import { hasPoints } from "./readings-table.ts";
 import { sheetIn } from "./sheet-page-text.ts";
 
 export type Opened =

@@ -4,6 +4,7 @@ import type { PowerCurve } from "../../../src/bench/power/results.ts";
 import { type PowerConditions, power } from "../../../src/bench/power.ts";
 import { readNetlist } from "../../../src/index.ts";
 import { waveformOf } from "../waveform/run.ts";
+import { OUTPUT_PAIR } from "./output-pair.ts";
 
 /** The curves of a netlist. */
 export function curvesOf(text: string, conditions: Partial<PowerConditions> = {}): readonly PowerCurve[] {
@@ -129,31 +130,12 @@ path       cut from G1 to out
   }
 });
 
-const STAGE = `
-use library
-battery      B1  9 V internal 1 ohm     plus chassis  minus rail
-generator    G1  100 mV source 100 ohm  in to chassis
-transformer  TR1 magnetising 4 H on primary coupling 0.999
-    winding primary   1200 turns dcr 180 ohm  in to chassis
-    winding secondary 800 turns dcr 90 ohm    upper to bias to lower
-resistor     R1  1k8                    rail to bias
-trimmer      P1  100R setting 25%       bias to chassis
-transistor   T1  OC72                   b upper  e tail
-transistor   T2  OC72                   b lower  e tail
-resistor     R2  4R7                    tail to chassis
-transformer  TR2 magnetising 1 H on primary coupling 0.999
-    winding primary   400 turns dcr 7 ohm   T1.c to rail to T2.c
-    winding secondary 63 turns dcr 0.3 ohm  speaker to chassis
-loudspeaker  LS1 5 ohm                  speaker to chassis
-path         output from G1 to LS1 voltage
-`;
-
 describe("a push-pull stage", () => {
   it("gives what the same stage gives in time, when it has settled", () => {
     for (const volts of [0.1, 0.3, 1]) {
-      const [curve] = curvesOf(STAGE, { levels: [volts], isothermal: true });
+      const [curve] = curvesOf(OUTPUT_PAIR, { levels: [volts], isothermal: true });
       const point = curve!.points[0]!;
-      const wave = waveformOf(STAGE, {
+      const wave = waveformOf(OUTPUT_PAIR, {
         seconds: 0.04,
         tones: [{ part: "G1", hertz: 1000, volts }],
         start: { from: "point", displaced: [] },
@@ -169,12 +151,12 @@ describe("a push-pull stage", () => {
   });
 
   it("has the gain of the small signal where the signal is small", () => {
-    const [curve] = curvesOf(STAGE, { levels: [1e-5] });
+    const [curve] = curvesOf(OUTPUT_PAIR, { levels: [1e-5] });
     expect(curve!.points[0]!.gain_db).toBeCloseTo(curve!.gain_db, 3);
   });
 
   it("goes on to where both limits are passed, and marks them where they are", () => {
-    const [curve] = curvesOf(STAGE);
+    const [curve] = curvesOf(OUTPUT_PAIR);
     const [distorted, fallen] = ["10 % distortion", "1 dB less gain"].map((what) =>
       curve!.limits.find((each) => each.what === what),
     );
@@ -185,7 +167,7 @@ describe("a push-pull stage", () => {
   });
 
   it("gives no more power than the battery", () => {
-    const [curve] = curvesOf(STAGE);
+    const [curve] = curvesOf(OUTPUT_PAIR);
     for (const { output_watts, supply_watts } of curve!.points)
       expect(output_watts).toBeLessThan(supply_watts);
   });
@@ -193,17 +175,17 @@ describe("a push-pull stage", () => {
   it("distorts a small signal more with less quiescent current, and more when it is cold", () => {
     const set = (value: number) => ({ name: `${value}`, set: [{ part: "P1", key: "setting", value }] });
     const variants = [set(0.05), set(0.3)];
-    const [starved, fed] = curvesOf(STAGE, { levels: [0.1], variants }).map(
+    const [starved, fed] = curvesOf(OUTPUT_PAIR, { levels: [0.1], variants }).map(
       ({ points }) => points[0]!.distortion,
     );
     expect(starved).toBeGreaterThan(2 * fed!);
     const at = (ambientCelsius: number) => ({ name: `${ambientCelsius}`, set: [], ambientCelsius });
-    const cold = curvesOf(STAGE, { levels: [0.1], variants: [at(0), at(30)] });
+    const cold = curvesOf(OUTPUT_PAIR, { levels: [0.1], variants: [at(0), at(30)] });
     expect(cold[0]!.points[0]!.distortion).toBeGreaterThan(cold[1]!.points[0]!.distortion);
     expect(cold[0]!.quiescent_amps.T1).toBeLessThan(cold[1]!.quiescent_amps.T1!);
   });
 
   function netOf(name: string): number {
-    return readNetlist(STAGE).circuit!.nets.findIndex((net) => net.name === name);
+    return readNetlist(OUTPUT_PAIR).circuit!.nets.findIndex((net) => net.name === name);
   }
 });
