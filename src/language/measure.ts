@@ -103,9 +103,7 @@ function meaningOf(suffix: string, unit: AnyUnit): Meaning | undefined {
 /** Whether a word standing alone can be the unit of the number before it, in any unit there is. */
 export function isUnitWord(text: string): boolean {
   const plain = normalised(text);
-  return (
-    PREFIXES.has(plain) || unitOf(plain) !== undefined || isOldUnit(plain) || caseTwin(plain) !== undefined
-  );
+  return PREFIXES.has(plain) || unitOf(plain) !== undefined || isOldUnit(plain) || isCaseTwin(plain);
 }
 
 /** The unit that a suffix names, whatever is expected. */
@@ -117,18 +115,19 @@ function unitOf(suffix: string): AnyUnit | undefined {
 
 const ALL_UNITS = Object.keys(UNITS) as readonly AnyUnit[];
 
-/** A unit that differs from `suffix` in capitals only: `hz`, `kHZ`, `ua`. */
-function caseTwin(suffix: string): string | undefined {
-  for (const words of Object.values(UNITS)) {
-    for (const symbol of words.symbols.keys()) {
-      const head = suffix.slice(0, suffix.length - symbol.length);
-      const tail = suffix.slice(head.length);
-      if (tail.toLowerCase() !== symbol.toLowerCase() || tail === symbol) continue;
-      if (head === "" || (words.prefixes && PREFIXES.has(head))) return head.replace("K", "k") + symbol;
-    }
+/** A way of writing `unit` that differs from `suffix` in capitals only: `hz`, `kHZ`, `ua`. */
+function caseTwin(suffix: string, unit: AnyUnit): string | undefined {
+  const { symbols, prefixes } = UNITS[unit];
+  for (const symbol of symbols.keys()) {
+    const head = suffix.slice(0, suffix.length - symbol.length);
+    const tail = suffix.slice(head.length);
+    if (tail.toLowerCase() !== symbol.toLowerCase() || tail === symbol) continue;
+    if (head === "" || (prefixes && PREFIXES.has(head))) return head.replace("K", "k") + symbol;
   }
   return undefined;
 }
+
+const isCaseTwin = (suffix: string) => ALL_UNITS.some((unit) => caseTwin(suffix, unit) !== undefined);
 
 function codedMeaning({ number, mark, suffix }: Pieces, unit: AnyUnit): Measure | undefined {
   const power = mark === "" ? undefined : meaningOf(mark, unit);
@@ -189,11 +188,11 @@ function missingUnit(measure: Measure, parts: Pieces, unit: AnyUnit): Refusal | 
 function otherUnit(parts: Pieces, unit: AnyUnit): Refusal | undefined {
   const suffix = parts.mark !== "" && parts.suffix === "" ? parts.mark : parts.suffix;
   const other = unitOf(suffix);
-  if (other === undefined) return oldUnit(parts, unit) ?? differentCase(parts, suffix);
+  if (other === undefined) return oldUnit(parts, unit) ?? differentCase(parts, suffix, unit);
   if (other === unit) return undefined;
   return {
     why: `is ${UNITS[other].noun}, but ${UNITS[unit].noun} is expected here`,
-    hint: letterMeant(parts, unit) ?? `write it as ${UNITS[unit].example}`,
+    hint: letterMeant(parts, unit) ?? unitMeant(parts, suffix, unit),
   };
 }
 
@@ -210,13 +209,15 @@ function letterMeant({ number, mark, suffix }: Pieces, unit: AnyUnit): string | 
   return `write ${number}${suffix.slice(0, -1)} ${percent} if "${letter}" is the tolerance`;
 }
 
-function differentCase(parts: Pieces, suffix: string): Refusal | undefined {
-  const twin = caseTwin(suffix);
-  if (twin === undefined || parts.mark !== "") return undefined;
-  return {
-    why: `has the unit "${suffix}", which is not one`,
-    hint: `did you mean "${parts.number} ${twin}"?`,
-  };
+/** The same number in the unit expected, where only its capitals are wrong; otherwise an example. */
+function unitMeant({ number, mark }: Pieces, suffix: string, unit: AnyUnit): string {
+  const twin = mark === "" ? caseTwin(suffix, unit) : undefined;
+  return twin === undefined ? `write it as ${UNITS[unit].example}` : `did you mean "${number} ${twin}"?`;
+}
+
+function differentCase(parts: Pieces, suffix: string, unit: AnyUnit): Refusal | undefined {
+  if (parts.mark !== "" || !isCaseTwin(suffix)) return undefined;
+  return { why: `has the unit "${suffix}", which is not one`, hint: unitMeant(parts, suffix, unit) };
 }
 
 function unreadable(text: string, unit: AnyUnit): Refusal {
