@@ -13,7 +13,7 @@ import { quantity, readConditions } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
 import { openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readTogether } from "./refusal.ts";
 import { settle } from "./settle.ts";
 import { readUntil } from "./until.ts";
 
@@ -30,9 +30,12 @@ export function adjustCommand(given: Arguments, environment: Environment): numbe
   if (until === undefined) throw new Refusal("adjust needs a condition", USAGE);
   const netlist = openCircuit(file, given, environment);
   const { circuit } = netlist;
-  const condition = readUntil(until, circuit);
-  const knob = readKnob(name, given, circuit);
-  const conditions = inItsModes(readConditions(given, circuit), condition, circuit);
+  const { condition, knob, plain } = readTogether({
+    condition: () => readUntil(until, circuit),
+    knob: () => readKnob(name, given, circuit),
+    plain: () => readConditions(given, circuit),
+  });
+  const conditions = inItsModes(plain, condition, circuit);
   const { results, failures } = adjust(circuit, knob, condition, conditions);
   const phrases = conditionPhrases(circuit, conditions, results);
   const run = { command: "adjust", netlist, results, failures, to, quiet: has(given, "quiet") };

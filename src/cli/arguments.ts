@@ -1,6 +1,6 @@
 import { nearestWord } from "../language/nearest.ts";
 import type { Option } from "./options.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readEach } from "./refusal.ts";
 
 /** A command line, taken apart but not yet understood. */
 export interface Arguments {
@@ -18,12 +18,14 @@ export function parseArguments(words: readonly string[], options: readonly Optio
   const operands: string[] = [];
   const given = new Map<string, string[]>();
   const rest = [...words];
-  for (let word = rest.shift(); word !== undefined; word = rest.shift()) {
-    if (word === "--") return { operands: [...operands, ...rest], given };
+  const taken = function* () {
+    for (let word = rest.shift(); word !== undefined && word !== "--"; word = rest.shift()) yield word;
+  };
+  readEach(taken(), (word) => {
     if (word === "-" || !word.startsWith("-")) operands.push(word);
     else takeOption(word, rest, options, given);
-  }
-  return { operands, given };
+  });
+  return { operands: [...operands, ...rest], given };
 }
 
 function takeOption(

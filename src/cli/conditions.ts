@@ -5,32 +5,37 @@ import { COLDEST_AMBIENT, WARMEST_AMBIENT } from "../devices/constants.ts";
 import { nearestWord, readQuantity, readSetting } from "../language/index.ts";
 import type { AnyUnit } from "../language/units.ts";
 import { type Arguments, has, listGiven, valueGiven, valuesGiven } from "./arguments.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readEach, readTogether } from "./refusal.ts";
 
 /** What the options change of the netlist. */
 export function readConditions(given: Arguments, circuit: Circuit): Conditions {
-  const modes = known(listGiven(given, "mode"), "mode", namesOf(modesOf(circuit)));
-  const set = valuesGiven(given, "set").flatMap((text) => setting(circuit, text));
-  const ambient = valueGiven(given, "ambient");
+  const { modes, set, ambient } = readTogether({
+    modes: () => known(listGiven(given, "mode"), "mode", namesOf(modesOf(circuit))),
+    set: () => readEach(valuesGiven(given, "set"), (text) => setting(circuit, text)).flat(),
+    ambient: () => optional(valueGiven(given, "ambient"), readAmbient),
+  });
   return {
     ...(modes.length > 0 && { modes }),
     ...(set.length > 0 && { set }),
-    ...(ambient !== undefined && { ambientCelsius: readAmbient(ambient) }),
+    ...(ambient !== undefined && { ambientCelsius: ambient }),
     ...(has(given, "isothermal") && { isothermal: true }),
   };
 }
+
+/** What `reader` makes of an option's text, if it was given. */
+export const optional = <T>(text: string | undefined, reader: (text: string) => T): T | undefined =>
+  text === undefined ? undefined : reader(text);
 
 const namesOf = (list: readonly { readonly name: string }[]) => list.map(({ name }) => name);
 
 /** The names, all of which must be among `among`. */
 export function known(names: readonly string[], what: string, among: readonly string[]): readonly string[] {
-  for (const name of names) {
-    if (among.includes(name)) continue;
+  return readEach([...new Set(names)], (name) => {
+    if (among.includes(name)) return name;
     const near = nearestWord(name, among);
     const hint = near === undefined ? there(what, among) : `did you mean ${near}?`;
     throw new Refusal(`the netlist has no ${what} "${name}"`, hint);
-  }
-  return [...new Set(names)];
+  });
 }
 
 function there(what: string, names: readonly string[]): string | undefined {

@@ -1,7 +1,7 @@
 import { preferredFrequencies } from "../bench/response.ts";
 import { type Arguments, listGiven, valueGiven } from "./arguments.ts";
 import { quantity } from "./conditions.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readEach, readTogether } from "./refusal.ts";
 
 const LOWEST = 20;
 const HIGHEST = 20_000;
@@ -13,13 +13,17 @@ const MOST_POINTS = 192;
 
 /** The frequencies asked for, Hz: those of `--at` in the order given, else a sweep. */
 export function readFrequencies(given: Arguments): readonly number[] {
-  const at = listGiven(given, "at").map((text) => frequency("at", text));
+  const at = readEach(listGiven(given, "at"), (text) => frequency("at", text));
   if (at.length > 0) {
     const other = ["from", "to", "points-per-octave"].find((name) => given.given.has(name));
     if (other !== undefined) throw new Refusal(`--at and --${other} exclude each other`);
     return at;
   }
-  return preferredFrequencies({ ...readEnds(given), pointsPerOctave: pointsPerOctave(given) });
+  const { ends, points } = readTogether({
+    ends: () => readEnds(given),
+    points: () => pointsPerOctave(given),
+  });
+  return preferredFrequencies({ ...ends, pointsPerOctave: points });
 }
 
 /**
@@ -33,8 +37,10 @@ export function drawnFrequencies(given: Arguments): readonly number[] | undefine
 
 /** The range asked for, Hz. */
 export function readEnds(given: Arguments): { readonly from: number; readonly to: number } {
-  const from = frequency("from", valueGiven(given, "from") ?? `${LOWEST}`);
-  const to = frequency("to", valueGiven(given, "to") ?? `${HIGHEST}`);
+  const { from, to } = readTogether({
+    from: () => frequency("from", valueGiven(given, "from") ?? `${LOWEST}`),
+    to: () => frequency("to", valueGiven(given, "to") ?? `${HIGHEST}`),
+  });
   if (from > to) throw new Refusal(`--from ${from} Hz lies above --to ${to} Hz`, "exchange them");
   return { from, to };
 }

@@ -14,7 +14,7 @@ import type { Environment } from "./environment.ts";
 import { frequency, readEnds } from "./frequencies.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readEach, readTogether } from "./refusal.ts";
 import { noPathThere, readPaths } from "./response.ts";
 import { settle } from "./settle.ts";
 
@@ -25,9 +25,11 @@ export function hissCommand(given: Arguments, environment: Environment): number 
   const hertz = readDensities(given, band);
   const netlist = openCircuit(fileOperand(given, "hiss"), given, environment);
   const { circuit } = netlist;
-  const paths = readPaths(given, circuit);
+  const { paths, conditions } = readTogether({
+    paths: () => readPaths(given, circuit),
+    conditions: () => readConditions(given, circuit),
+  });
   const emf = readEmf(given, circuit, paths);
-  const conditions = readConditions(given, circuit);
   const asked = { ...conditions, paths, band, emf };
   const { results, failures } = hiss(circuit, { ...asked, hertz });
   if (results.length === 0 && failures.length === 0) throw noPathThere(circuit, paths);
@@ -61,7 +63,7 @@ function readBand(given: Arguments): Band {
 
 /** Where densities are shown, Hz: those of `--at`, else the preferred ones of the band and its ends. */
 function readDensities(given: Arguments, { from, to }: Band): readonly number[] {
-  const at = listGiven(given, "at").map((text) => frequency("at", text));
+  const at = readEach(listGiven(given, "at"), (text) => frequency("at", text));
   if (at.length > 0) return [...new Set(at)];
   const inside = preferredBetween(from, to).filter((hertz) => hertz > from * 1.02 && hertz < to / 1.02);
   return [from, ...inside, to];
@@ -71,14 +73,14 @@ function readDensities(given: Arguments, { from, to }: Band): readonly number[] 
 function readEmf(given: Arguments, circuit: Circuit, paths: readonly string[]): Record<string, number> {
   const sources = circuit.paths.filter(({ name }) => paths.includes(name)).map(({ from }) => from);
   const emf: Record<string, number> = {};
-  for (const text of listGiven(given, "emf")) {
+  readEach(listGiven(given, "emf"), (text) => {
     const equals = text.indexOf("=");
     const volts = quantity("emf", text.slice(equals + 1), "volt");
     if (!(volts > 0)) throw new Refusal(`--emf ${text}: a signal has more than 0 V`, "for example 0.5mV");
     for (const name of equals < 0 ? sources : [sourceNamed(text.slice(0, equals).trim(), sources)]) {
       emf[name] = volts;
     }
-  }
+  });
   return emf;
 }
 

@@ -10,7 +10,7 @@ import { readConditions } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readEach, readTogether } from "./refusal.ts";
 import { settle } from "./settle.ts";
 
 /** `preprobe oscillation`: natural frequencies, what grows, with what margin, and what it settles at. */
@@ -18,8 +18,10 @@ export function oscillationCommand(given: Arguments, environment: Environment): 
   const to = destination(given, "oscillation");
   const netlist = openCircuit(fileOperand(given, "oscillation"), given, environment);
   const { circuit } = netlist;
-  const conditions = readConditions(given, circuit);
-  const nets = listGiven(given, "at").map((name) => netNamed(name, circuit));
+  const { conditions, nets } = readTogether({
+    conditions: () => readConditions(given, circuit),
+    nets: () => readEach(listGiven(given, "at"), (name) => netNamed(name, circuit)),
+  });
   const { results, failures } = oscillation(circuit, { ...conditions, nets, margins: has(given, "margins") });
   const phrases = conditionPhrases(circuit, conditions, results);
   const run = { command: "oscillation", netlist, results, failures, to, quiet: has(given, "quiet") };

@@ -5,15 +5,22 @@ import { nearestWord } from "../language/index.ts";
 import type { Unit } from "../parts/kind.ts";
 import { type Arguments, valueGiven, valuesGiven } from "./arguments.ts";
 import { quantity } from "./conditions.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readTogether } from "./refusal.ts";
 
 /** `4.2V..6.3V`: from one value to a greater one; a single value is a range of no width. */
 export function readRange(option: string, text: string, unit: Unit): Range {
-  const [from = "", to = from, ...more] = text.split("..");
-  if (more.length > 0 || from.trim() === "" || to.trim() === "") {
+  const [from = "", to, ...more] = text.split("..");
+  if (more.length > 0 || from.trim() === "" || to?.trim() === "") {
     throw new Refusal(`--${option} ${text}: a range is one value, two dots, and another`, EXAMPLES[option]);
   }
-  const range = { from: quantity(option, from, unit), to: quantity(option, to, unit) };
+  if (to === undefined) {
+    const only = quantity(option, from, unit);
+    return { from: only, to: only };
+  }
+  const range = readTogether({
+    from: () => quantity(option, from, unit),
+    to: () => quantity(option, to, unit),
+  });
   if (range.from <= range.to) return range;
   throw new Refusal(`--${option} ${text}: the range goes down`, `exchange them: --${option} ${to}..${from}`);
 }

@@ -6,7 +6,7 @@ import { type Refused, readReading } from "../language/index.ts";
 import { type Arguments, valuesGiven } from "./arguments.ts";
 import type { Environment } from "./environment.ts";
 import { readingsFrom } from "./readings-file.ts";
-import { Refusal, Refusals } from "./refusal.ts";
+import { Refusal, refuseAll } from "./refusal.ts";
 
 const NONE =
   "give --reading play:T1.c=-3.2V, --readings FILE, or a line in the netlist: reading play T1.c -3.2 V";
@@ -38,7 +38,7 @@ export function allReadings(
   const readings = [...last.values()];
   if (readings.length === 0) throw new Refusal("suspects needs at least one reading", NONE);
   const wrong = impossibleReadings(circuit, readings, conditions.accuracy, conditions);
-  refuse(wrong.map(({ message, hint }) => new Refusal(message, hint)));
+  refuseAll(wrong.map(({ message, hint }) => new Refusal(message, hint)));
   return readings;
 }
 
@@ -48,18 +48,6 @@ function option(text: string, circuit: Circuit): Tried {
 }
 
 function sound(tried: readonly Tried[]): readonly TakenReading[] {
-  refuse(tried.filter((each) => each instanceof Refusal));
+  refuseAll(tried.filter((each) => each instanceof Refusal));
   return tried.flatMap((each) => (each instanceof Refusal ? [] : [each]));
-}
-
-/** More of one kind tell nothing new. */
-const MOST_TOLD = 20;
-
-function refuse(refusals: readonly Refusal[]): void {
-  const [first, ...more] = refusals;
-  if (first === undefined) return;
-  if (more.length === 0) throw first;
-  const untold = refusals.length - MOST_TOLD;
-  const rest = untold > 0 ? [new Refusal(`and ${untold} more like these`)] : [];
-  throw new Refusals([...refusals.slice(0, MOST_TOLD), ...rest]);
 }

@@ -12,7 +12,7 @@ import type { Environment } from "./environment.ts";
 import { drawnFrequencies, readFrequencies } from "./frequencies.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readTogether } from "./refusal.ts";
 import { settle } from "./settle.ts";
 import { compareCommand, playbackCommand, tapeQuestion } from "./tape-response.ts";
 
@@ -27,8 +27,10 @@ export function responseCommand(given: Arguments, environment: Environment): num
     const asked = { given, environment, netlist, to };
     return question === "standard" ? playbackCommand(asked) : compareCommand(asked);
   }
-  const paths = readPaths(given, circuit);
-  const conditions = readConditions(given, circuit);
+  const { paths, conditions } = readTogether({
+    paths: () => readPaths(given, circuit),
+    conditions: () => readConditions(given, circuit),
+  });
   const { results, failures } = response(circuit, { ...conditions, paths }, hertz);
   const drawn = () => {
     const closer = drawnFrequencies(given);

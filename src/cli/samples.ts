@@ -1,12 +1,12 @@
 /** The samples of a transistor test: from options, or several from a file of comma-separated values. */
 import type { Tested } from "../bench/grade.ts";
-import type { TestCircuit, TestReadings } from "../bench/transistor-test.ts";
+import type { TestCircuit } from "../bench/transistor-test.ts";
 import type { DeviceType } from "../circuit/circuit.ts";
 import { libraryTypes, nearestWord } from "../language/index.ts";
 import { isLooseName } from "../language/names.ts";
 import { type Arguments, has, valueGiven } from "./arguments.ts";
-import { quantity } from "./conditions.ts";
-import { Refusal } from "./refusal.ts";
+import { optional, quantity } from "./conditions.ts";
+import { Refusal, Refusals, readEach, readTogether, refusalsIn } from "./refusal.ts";
 
 /** Air temperatures at which anybody tests transistors, °C. */
 const COLDEST = -40;
@@ -22,19 +22,22 @@ interface Bench {
 
 /** Supply and resistors of the test, from the options. */
 function benchOf(given: Arguments): Bench {
-  const supplyVolts = positive(given, "supply");
-  const baseOhms = positive(given, "base");
-  const collectorOhms = valueGiven(given, "collector") === undefined ? 0 : positive(given, "collector");
-  const celsius = temperature(valueGiven(given, "temperature") ?? "25C");
-  const across = valueGiven(given, "across") ?? "resistor";
-  if (across !== "resistor" && across !== "transistor") {
-    throw new Refusal(
-      `--across ${across}: a reading is taken across the resistor or across the transistor`,
-      "--across resistor: the collector resistor; --across transistor: collector to emitter",
-    );
-  }
-  const test = { supplyVolts, collectorOhms, baseOhms, celsius };
-  return { test, acrossTransistor: across === "transistor", given };
+  const { acrossTransistor, ...test } = readTogether({
+    supplyVolts: () => positive(given, "supply"),
+    collectorOhms: () => (valueGiven(given, "collector") === undefined ? 0 : positive(given, "collector")),
+    baseOhms: () => positive(given, "base"),
+    celsius: () => temperature(valueGiven(given, "temperature") ?? "25C"),
+    acrossTransistor: () => isAcrossTransistor(valueGiven(given, "across") ?? "resistor"),
+  });
+  return { test, acrossTransistor, given };
+}
+
+function isAcrossTransistor(across: string): boolean {
+  if (across === "resistor" || across === "transistor") return across === "transistor";
+  throw new Refusal(
+    `--across ${across}: a reading is taken across the resistor or across the transistor`,
+    "--across resistor: the collector resistor; --across transistor: collector to emitter",
+  );
 }
 
 function positive(given: Arguments, name: "supply" | "collector" | "base"): number {
@@ -62,25 +65,22 @@ function temperature(text: string): number {
 /** The transistor that was tested, from the options. */
 export function oneSample(given: Arguments): readonly Tested[] {
   const bench = benchOf(given);
-  const [open, fed] = (["open", "fed"] as const).map((name) => {
-    const text = valueGiven(given, name);
-    if (text !== undefined) return reading(bench, name, text);
-    throw new Refusal(
-      `grade needs --${name}, the reading with the base ${name}`,
-      "give --open and --fed, or a file with columns sample,open,fed",
-    );
+  const { openAmps, fedAmps, device } = readTogether({
+    openAmps: () => readingGiven(bench, "open"),
+    fedAmps: () => readingGiven(bench, "fed"),
+    device: () => markedAs(valueGiven(given, "like"), given),
   });
-  const { type, marked } = markedAs(valueGiven(given, "like"), given);
-  const name = valueGiven(given, "name") ?? (marked ? `${type.name}_sample` : "sample");
-  return [
-    {
-      sample: sampleName(name),
-      test: bench.test,
-      readings: { openAmps: open!, fedAmps: fed! },
-      type,
-      marked,
-    },
-  ];
+  const name = valueGiven(given, "name") ?? (device.marked ? `${device.type.name}_sample` : "sample");
+  return [{ sample: sampleName(name), test: bench.test, readings: { openAmps, fedAmps }, ...device }];
+}
+
+function readingGiven(bench: Bench, name: "open" | "fed"): number {
+  const text = valueGiven(bench.given, name);
+  if (text !== undefined) return reading(bench, name, text);
+  throw new Refusal(
+    `grade needs --${name}, the reading with the base ${name}`,
+    "give --open and --fed, or a file with columns sample,open,fed",
+  );
 }
 
 function sampleName(name: string): string {
@@ -158,7 +158,7 @@ export function samplesFrom(text: string, file: string, given: Arguments): reado
   const separator = /[;\t,]/.exec(head.line)?.[0] ?? ",";
   const columns = headingOf(cells(head.line, separator), file);
   if (rows.length === 0) throw new Refusal(`${file} has no samples`, "a line each below the heading");
-  const samples = rows.map(({ line, number }) =>
+  const samples = readEach(rows, ({ line, number }) =>
     sampleOfRow(cells(line, separator), columns, bench, `${file}, line ${number}`),
   );
   const twice = samples.find(({ sample }, k) => samples.findIndex((one) => one.sample === sample) < k);
@@ -203,14 +203,18 @@ function sampleOfRow(
     return text;
   };
   try {
-    const celsius = cell("temperature");
-    const test = { ...bench.test, ...(celsius !== undefined && { celsius: temperature(celsius) }) };
-    const amps = (name: "open" | "fed") => reading(bench, name, needed(name));
-    const readings: TestReadings = { openAmps: amps("open"), fedAmps: amps("fed") };
-    const like = cell("like") ?? valueGiven(bench.given, "like");
-    return { sample: sampleName(needed("sample")), test, readings, ...markedAs(like, bench.given) };
+    const { sample, celsius, openAmps, fedAmps, device } = readTogether({
+      sample: () => sampleName(needed("sample")),
+      celsius: () => optional(cell("temperature"), temperature),
+      openAmps: () => reading(bench, "open", needed("open")),
+      fedAmps: () => reading(bench, "fed", needed("fed")),
+      device: () => markedAs(cell("like") ?? valueGiven(bench.given, "like"), bench.given),
+    });
+    const test = { ...bench.test, ...(celsius !== undefined && { celsius }) };
+    return { sample, test, readings: { openAmps, fedAmps }, ...device };
   } catch (error) {
-    if (!(error instanceof Refusal)) throw error;
-    throw new Refusal(`${where}: ${error.message.replace(/^--/, "")}`, error.hint);
+    const placed = ({ message, hint }: Refusal) =>
+      new Refusal(`${where}: ${message.replace(/^--/, "")}`, hint);
+    throw new Refusals(refusalsIn(error).map(placed));
   }
 }

@@ -8,7 +8,7 @@ import { readConditions, readMeter } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
 import { fileOperand, type Netlist, openCircuit } from "./netlist.ts";
 import { destination, write } from "./output.ts";
-import { EXIT, Refusal } from "./refusal.ts";
+import { EXIT, Refusal, readTogether } from "./refusal.ts";
 
 /** Where the page keeps the sheet that it opens with. */
 const PLACE = '<script type="application/json" id="sheet-data"></script>';
@@ -30,8 +30,11 @@ export function sheetCommand(given: Arguments, environment: Environment): number
 
 /** The circuit and what the options change of it. */
 function sheetOf(netlist: Netlist, given: Arguments): SheetDocument {
-  const { modes, set = [], ambientCelsius, isothermal = false } = readConditions(given, netlist.circuit);
-  readMeter(given);
+  const { conditions } = readTogether({
+    conditions: () => readConditions(given, netlist.circuit),
+    meter: () => readMeter(given),
+  });
+  const { modes, set = [], ambientCelsius, isothermal = false } = conditions;
   const { main, texts } = filesOf(netlist);
   return blankSheet(main, texts, "", {
     mode: modes?.[0] ?? "",

@@ -12,6 +12,7 @@ import type { Environment } from "./environment.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
 import { readAmbientRange, readBatteries, readWhole, without } from "./ranges.ts";
+import { readTogether } from "./refusal.ts";
 import { settle } from "./settle.ts";
 
 const TRIALS = 2000;
@@ -42,20 +43,27 @@ export function spreadCommand(given: Arguments, environment: Environment): numbe
 }
 
 function read(given: Arguments, circuit: Circuit): SpreadConditions {
-  const ambient = readAmbientRange(given);
-  const batteries = readBatteries(given, circuit);
+  const { conditions, trials, seed, batteries, ambient } = readTogether({
+    conditions: () => readConditions(without(given, "ambient"), circuit),
+    trials: () => readTrials(given),
+    seed: () => readWhole(given, "seed", 1, [0, LARGEST_SEED]),
+    batteries: () => readBatteries(given, circuit),
+    ambient: () => readAmbientRange(given),
+  });
   return {
-    ...readConditions(without(given, "ambient"), circuit),
-    trials: readWhole(given, "trials", TRIALS, [FEWEST, MOST]),
-    seed: readWhole(given, "seed", 1, [0, LARGEST_SEED]),
+    ...conditions,
+    trials,
+    seed,
     batteries,
     ...(ambient !== undefined && { ambient }),
     ...(has(given, "aged") && { aged: true }),
   };
 }
 
+const readTrials = (given: Arguments) => readWhole(given, "trials", TRIALS, [FEWEST, MOST]);
+
 function progressTo(environment: Environment, given: Arguments) {
-  const trials = readWhole(given, "trials", TRIALS, [FEWEST, MOST]);
+  const trials = readTrials(given);
   return (mode: string, done: number) => environment.progress?.(`${mode}: ${done} of ${trials} specimens`);
 }
 

@@ -13,7 +13,7 @@ import { known, readConditions } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
 import { openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readEach, readTogether } from "./refusal.ts";
 import { settle } from "./settle.ts";
 
 const USAGE = "preprobe substitute FILE T3 TYPE…, or --all for every type of the library";
@@ -28,8 +28,10 @@ export function substituteCommand(given: Arguments, environment: Environment): n
   const netlist = openCircuit(file, given, environment);
   const circuit = { ...netlist.circuit, types: { ...libraryTypes(), ...netlist.circuit.types } };
   const [part, ...also] = transistorsNamed(circuit, name);
-  const types = typesWanted(circuit, part, wanted, has(given, "all"));
-  const conditions = readConditions(given, netlist.circuit);
+  const { types, conditions } = readTogether({
+    types: () => typesWanted(circuit, part, wanted, has(given, "all")),
+    conditions: () => readConditions(given, netlist.circuit),
+  });
   const quiet = has(given, "quiet");
   const { results, failures } = substitute(circuit, part.name, types, {
     ...conditions,
@@ -88,7 +90,7 @@ function typesWanted(
       .toSorted((a, b) => a.localeCompare(b, "en", NUMERIC));
   }
   if (wanted.length === 0) throw new Refusal(`no type to try in place of ${part.name} is given`, USAGE);
-  for (const name of wanted) checkType(circuit.types, name, device, part);
+  readEach(wanted, (name) => checkType(circuit.types, name, device, part));
   return [...new Set(wanted)];
 }
 

@@ -6,12 +6,12 @@ import { conditionPhrases } from "../report/condition-phrases.ts";
 import { suspectsCsv } from "../report/suspects-csv.ts";
 import { suspectsTable } from "../report/suspects-table.ts";
 import { type Arguments, has, valueGiven } from "./arguments.ts";
-import { readConditions, readMeter } from "./conditions.ts";
+import { optional, readConditions, readMeter } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
 import { allReadings } from "./readings.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readTogether } from "./refusal.ts";
 import { settle } from "./settle.ts";
 import { readWeights } from "./weights-file.ts";
 
@@ -38,13 +38,17 @@ export function suspectsCommand(given: Arguments, environment: Environment): num
 }
 
 function read(given: Arguments, circuit: Circuit, environment: Environment): SuspectsConditions {
-  const meter = readMeter(given);
-  const weights = valueGiven(given, "weights");
+  const { conditions, meter, accuracy, weights } = readTogether({
+    conditions: () => readConditions(given, circuit),
+    meter: () => readMeter(given),
+    accuracy: () => accuracyOf(valueGiven(given, "accuracy")),
+    weights: () => optional(valueGiven(given, "weights"), (file) => readWeights(file, environment)),
+  });
   return {
-    ...readConditions(given, circuit),
+    ...conditions,
     ...(meter !== undefined && { meter }),
-    accuracy: accuracyOf(valueGiven(given, "accuracy")),
-    ...(weights !== undefined && { weights: readWeights(weights, environment) }),
+    accuracy,
+    ...(weights !== undefined && { weights }),
     ...(has(given, "pairs") && { pairs: true }),
   };
 }

@@ -14,7 +14,7 @@ import type { Environment } from "./environment.ts";
 import { drawnFrequencies, readEnds, readFrequencies } from "./frequencies.ts";
 import type { Netlist } from "./netlist.ts";
 import type { Destination } from "./output.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readTogether } from "./refusal.ts";
 import { settle } from "./settle.ts";
 import { readField, readReference, readStandard, readTapeLoss, readTapeSpeed } from "./tape-options.ts";
 
@@ -117,14 +117,17 @@ export function playbackCommand({ given, environment, netlist, to }: Asked): num
   const { circuit } = netlist;
   const speed = readTapeSpeed(given);
   const standard = readStandard(valueGiven(given, "standard") ?? "", speed);
-  const paths = playbackPaths(given, circuit);
-  const conditions = readConditions(given, circuit);
+  const { paths, conditions, reference, field, hertz } = readTogether({
+    paths: () => playbackPaths(given, circuit),
+    conditions: () => readConditions(given, circuit),
+    reference: () => readReference(given),
+    field: () => readField(given),
+    hertz: () => tapeFrequencies(given),
+  });
   needSpeed(withPartStates(circuit, conditions.set ?? []), paths, speed);
-  const reference = readReference(given);
-  const field = readField(given);
   const tape = { standard, ...(speed !== undefined && { speed }), reference, field };
-  const at = (hertz: readonly number[]) => playback(circuit, { ...conditions, paths, ...tape }, hertz);
-  const { results, failures } = at(tapeFrequencies(given));
+  const at = (points: readonly number[]) => playback(circuit, { ...conditions, paths, ...tape }, points);
+  const { results, failures } = at(hertz);
   const closer = drawnFrequencies(given);
   const drawn = () => (closer === undefined ? results : at(closer).results);
   if (results.length === 0 && failures.length === 0) throw notInModes(circuit, paths);
@@ -184,22 +187,26 @@ function inMode(circuit: Circuit, name: string, modes: readonly string[]): PathI
 export function compareCommand({ given, environment, netlist, to }: Asked): number {
   refuseHtml(to, "compare");
   const { circuit } = netlist;
-  const conditions = readConditions(given, circuit);
-  const pair = readPair(given, circuit);
-  const speed = readTapeSpeed(given);
+  const { conditions, pair, speed, reference, tapeLoss, hertz } = readTogether({
+    conditions: () => readConditions(given, circuit),
+    pair: () => readPair(given, circuit),
+    speed: () => readTapeSpeed(given),
+    reference: () => readReference(given),
+    tapeLoss: () => readTapeLoss(given, environment),
+    hertz: () => readFrequencies(given),
+  });
   needSpeed(
     withPartStates(circuit, conditions.set ?? []),
     pair.map(({ path }) => path.name),
     speed,
   );
-  const tapeLoss = readTapeLoss(given, environment);
   const asked = {
     ...conditions,
-    reference: readReference(given),
+    reference,
     ...(speed !== undefined && { speed }),
     ...(tapeLoss !== undefined && { tapeLoss }),
   };
-  const { results, failures } = compare(circuit, pair, asked, readFrequencies(given));
+  const { results, failures } = compare(circuit, pair, asked, hertz);
   const closer = drawnFrequencies(given);
   const drawn = () => (closer === undefined ? results : compare(circuit, pair, asked, closer).results);
   const phrases = () => conditionPhrases(circuit, conditions, pair);

@@ -3,8 +3,8 @@ import type { TypeFilter } from "../bench/types.ts";
 import type { DeviceType } from "../circuit/circuit.ts";
 import type { Unit } from "../parts/kind.ts";
 import { type Arguments, has, valueGiven } from "./arguments.ts";
-import { quantity } from "./conditions.ts";
-import { Refusal } from "./refusal.ts";
+import { optional, quantity } from "./conditions.ts";
+import { Refusal, readTogether } from "./refusal.ts";
 
 /** Junction temperatures at which germanium and silicon still are semiconductors, °C. */
 const COLDEST = -60;
@@ -32,9 +32,11 @@ const switches = <Name extends string>(
 export function readFilter(given: Arguments): TypeFilter {
   const devices = switches(given, { pnp: "pnp", npn: "npn", diodes: "diode" } as const);
   const materials = switches(given, { germanium: "germanium", silicon: "silicon" } as const);
-  const volts = above(given, "vce", "volt");
-  const amps = above(given, "ic", "ampere");
-  const ft = above(given, "ft", "hertz");
+  const { volts, amps, ft } = readTogether({
+    volts: () => above(given, "vce", "volt"),
+    amps: () => above(given, "ic", "ampere"),
+    ft: () => above(given, "ft", "hertz"),
+  });
   return {
     ...(devices !== undefined && { devices }),
     ...(materials !== undefined && { materials }),
@@ -50,16 +52,20 @@ export const readLikeCurrent = (given: Arguments, { figures }: DeviceType): numb
 
 /** How far characteristics are drawn, and how warm the junction is. */
 export function readCurveConditions(given: Arguments): CurveConditions {
-  const volts = above(given, "vce", "volt");
-  const amps = above(given, "ic", "ampere");
-  const text = valueGiven(given, "ambient");
-  const celsius = text === undefined ? undefined : quantity("ambient", text, "celsius");
-  if (celsius !== undefined && !(celsius >= COLDEST && celsius <= HOTTEST)) {
-    throw new Refusal(`--ambient ${text}: give a temperature from ${COLDEST} to ${HOTTEST} °C`);
-  }
+  const { volts, amps, celsius } = readTogether({
+    volts: () => above(given, "vce", "volt"),
+    amps: () => above(given, "ic", "ampere"),
+    celsius: () => optional(valueGiven(given, "ambient"), readJunction),
+  });
   return {
     ...(volts !== undefined && { volts }),
     ...(amps !== undefined && { amps }),
     ...(celsius !== undefined && { celsius }),
   };
+}
+
+function readJunction(text: string): number {
+  const celsius = quantity("ambient", text, "celsius");
+  if (celsius >= COLDEST && celsius <= HOTTEST) return celsius;
+  throw new Refusal(`--ambient ${text}: give a temperature from ${COLDEST} to ${HOTTEST} °C`);
 }

@@ -7,6 +7,7 @@ import { readConditions, readMeter } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
+import { readTogether } from "./refusal.ts";
 import { settle } from "./settle.ts";
 
 /** `preprobe voltages`: the voltage chart of every mode. */
@@ -14,8 +15,10 @@ export async function voltagesCommand(given: Arguments, environment: Environment
   const to = destination(given, "voltages");
   const netlist = openCircuit(fileOperand(given, "voltages"), given, environment);
   const { circuit } = netlist;
-  const conditions = readConditions(given, circuit);
-  const meter = readMeter(given);
+  const { conditions, meter } = readTogether({
+    conditions: () => readConditions(given, circuit),
+    meter: () => readMeter(given),
+  });
   const { results, failures } = voltages(circuit, conditions, meter);
   const phrases = () => conditionPhrases(circuit, conditions, results, meter);
   const files =
