@@ -1,5 +1,7 @@
 /** The library's question after probing. */
-import type { Answer } from "./bench/run.ts";
+import type { Conditions } from "./bench/conditions.ts";
+import type { Failure } from "./bench/results.ts";
+import { type Answer, inEachMode } from "./bench/run.ts";
 import { impossibleReadings } from "./bench/suspects/impossible.ts";
 import type { SuspectsResult } from "./bench/suspects/results.ts";
 import { NoHealthyPoint } from "./bench/suspects/stand.ts";
@@ -34,16 +36,38 @@ export function suspects(
   if (looked.length === 0) throw new RangeError("there is no reading to explain");
   const wrong = impossibleReadings(circuit, looked, accuracy, conditions);
   if (wrong.length > 0) throw new RangeError(wrong.map(({ message }) => message).join("; "));
-  return explainedOr(() => explained(circuit, looked, { ...conditions, accuracy }));
+  const asked = { ...conditions, accuracy };
+  return explainedOr(() => explained(circuit, looked, asked), unsound(circuit, looked, asked));
 }
 
-/** Without what says that the batteries are out. */
-const modeOf = ({ mode }: TakenReading): string => mode.replace(/ off$/, "");
+const OFF = " off";
 
-/** The answer, or the failure of a circuit that does not work even without a fault. */
-export function explainedOr(answer: () => SuspectsResult): Answer<SuspectsResult> {
+/** Without what says that the batteries are out. */
+const modeOf = ({ mode }: TakenReading): string => (mode.endsWith(OFF) ? mode.slice(0, -OFF.length) : mode);
+
+/**
+ * Modes read whose junctions run away even without a fault. What healthy specimens show there is a heat balance that
+ * the warming circuit never reaches, so it has to be said beside the answer.
+ */
+export function unsound(
+  circuit: Circuit,
+  readings: readonly TakenReading[],
+  conditions: Conditions,
+): readonly Failure[] {
+  const modes = readings.filter(({ mode }) => !mode.endsWith(OFF)).map(modeOf);
+  const solved = inEachMode(circuit, { ...conditions, modes }, () => ({ results: [], failures: [] }));
+  return solved.failures
+    .filter(({ kind }) => kind === "thermal runaway")
+    .map((failure) => ({ ...failure, message: `${failure.message}; that is without any fault` }));
+}
+
+/** The answer with what is to be said beside it, or the failure of a circuit that does not work even without a fault. */
+export function explainedOr(
+  answer: () => SuspectsResult,
+  beside: readonly Failure[],
+): Answer<SuspectsResult> {
   try {
-    return { results: [answer()], failures: [] };
+    return { results: [answer()], failures: beside };
   } catch (error) {
     if (!(error instanceof NoHealthyPoint)) throw error;
     const hint = "the voltage chart says why; every fault is a change of a circuit that works";

@@ -37,7 +37,7 @@ describe("the library's suspects", () => {
   it("has a failure for a circuit that does not work even without a fault", () => {
     const answer = explainedOr(() => {
       throw new NoHealthyPoint("play");
-    });
+    }, []);
     expect(answer).toMatchObject({ results: [], failures: [{ kind: "no solution", mode: "play" }] });
   });
 });

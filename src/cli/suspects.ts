@@ -1,7 +1,7 @@
 import { chosenModes } from "../bench/run.ts";
 import { type SuspectsConditions, suspects } from "../bench/suspects.ts";
 import type { Circuit } from "../circuit/circuit.ts";
-import { ACCURACY, explainedOr } from "../library-suspects.ts";
+import { ACCURACY, explainedOr, unsound } from "../library-suspects.ts";
 import { conditionPhrases } from "../report/condition-phrases.ts";
 import { suspectsCsv } from "../report/suspects-csv.ts";
 import { suspectsTable } from "../report/suspects-table.ts";
@@ -25,7 +25,10 @@ export function suspectsCommand(given: Arguments, environment: Environment): num
   const conditions = read(given, circuit, environment);
   const modes = chosenModes(circuit, conditions).map(({ name }) => name);
   const readings = allReadings(given, circuit, modes, conditions, environment);
-  const { results, failures } = explainedOr(() => suspects(circuit, readings, conditions));
+  const { results, failures } = explainedOr(
+    () => suspects(circuit, readings, conditions),
+    unsound(circuit, readings, conditions),
+  );
   const phrases = () => conditionPhrases(circuit, conditions, readings, conditions.meter);
   return settle(
     { command: "suspects", netlist, results, failures, to, quiet: has(given, "quiet") },

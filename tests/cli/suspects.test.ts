@@ -22,7 +22,7 @@ describe("suspects on the command line", () => {
     const { code, out } = await preprobe("suspects hot.netlist --reading hot:T1.b=-0.2V", {
       "hot.netlist": RUNAWAY,
     });
-    expect(code).toBe(0);
+    expect(code).toBe(1);
     expect(out).toContain("R1 drifted up");
   });
 
@@ -98,6 +98,17 @@ describe("suspects on the command line", () => {
   ])("refuses the reading %s", async (text, message) => {
     const { code, err } = await run(["--reading", text]);
     expect([code, err]).toEqual([2, expect.stringContaining(message)]);
+  });
+
+  it("says beside its answer that the circuit runs away even without a fault, in the modes read", async () => {
+    const ask = (reading: string) =>
+      preprobe(["suspects", "hot.netlist", "--reading", reading], { "hot.netlist": RUNAWAY });
+    const hot = await ask("hot: T1.b=-0.2V");
+    expect(hot.code).toBe(1);
+    expect(hot.err).toMatch(/mode hot: thermal runaway of T1 .* that is without any fault/);
+    expect(hot.out).toMatch(/R1 drifted up/);
+    expect(await ask("cool: T1.b=-0.2V")).toMatchObject({ code: 0, err: "" });
+    expect(await ask("hot off: T1.c = 90k")).toMatchObject({ code: 0, err: "" });
   });
 
   it("takes other weights from a file, and refuses what is none", async () => {
