@@ -17,7 +17,11 @@ const COLUMNS: readonly Column[] = [
   { align: "left" },
 ];
 
-function row(point: RegulationPoint, unit: RegulationCurve["unit"]): readonly string[] {
+/** Behind the column of what is turned. */
+export const REGULATION_HEAD: readonly string[] = ["rpm", "swing", "worked %", "per s", ""];
+
+/** One point: what is turned, speed, its swing, share of time that the contact is worked, how often, what is wrong. */
+export function regulationRow(point: RegulationPoint, unit: RegulationCurve["unit"]): readonly string[] {
   const { value, rpm, held, least_rpm: least, greatest_rpm: greatest } = point;
   const { worked_share: share, periods_per_second: rate } = point;
   return [
@@ -32,10 +36,11 @@ function row(point: RegulationPoint, unit: RegulationCurve["unit"]): readonly st
 
 function block(curve: RegulationCurve, { width, color }: TableOptions): readonly string[] {
   const ink = inkFor(color);
-  const heads = [unitText(curve.unit), "rpm", "swing", "worked %", "per s", ""];
-  const lines = layOut([heads, ...curve.points.map((point) => row(point, curve.unit))], COLUMNS).map((line) =>
-    line.trimEnd(),
-  );
+  const heads = [unitText(curve.unit), ...REGULATION_HEAD];
+  const lines = layOut(
+    [heads, ...curve.points.map((point) => regulationRow(point, curve.unit))],
+    COLUMNS,
+  ).map((line) => line.trimEnd());
   const line = ink.faint(rule(Math.max(...lines.map(widthOf))));
   const sentences = [holdText(curve), limitText(curve)].filter((text) => text !== "").join(" ");
   return [

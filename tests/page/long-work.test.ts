@@ -1,9 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { voltages } from "../../src/bench/voltages.ts";
 import { readNetlist } from "../../src/language/index.ts";
+import { FIELDS, waveformQuestion } from "../../src/page/compute/waveform-question.ts";
 import { BenchHands, type Hand } from "../../src/page/long-work/bench-hands.ts";
-import type { Reply, Request } from "../../src/page/long-work/messages.ts";
-import { answer } from "../../src/page/long-work/serve.ts";
+import type { Reply, Request, Stop } from "../../src/page/long-work/messages.ts";
+import { answer, serveJobs } from "../../src/page/long-work/serve.ts";
 import { STAGE } from "../cli/desk.ts";
 
 const circuit = readNetlist(STAGE).circuit!;
@@ -13,9 +14,9 @@ const input = { circuit, conditions: {}, mode: "play" };
 class IdleHand implements Hand {
   onmessage: Hand["onmessage"] = null;
   onerror: Hand["onerror"] = null;
-  readonly asked: Request[] = [];
+  readonly asked: (Request | Stop)[] = [];
   ended = false;
-  postMessage(request: Request): void {
+  postMessage(request: Request | Stop): void {
     this.asked.push(request);
   }
   terminate(): void {
@@ -85,6 +86,27 @@ describe("long work", () => {
     expect(heard).toEqual(["second done"]);
   });
 
+  it("that is told to stop answers with what it has, and keeps its worker", () => {
+    const { hands, hired, heard, listener } = bench(1);
+    hands.ask("waveforms", "spread", input, listener("run"));
+    expect(hands.stop("waveforms")).toBe(true);
+    expect(hired[0]!.asked.at(-1)).toEqual({ stop: true });
+    expect(hired[0]!.ended).toBe(false);
+    hired[0]!.reply(DONE);
+    expect(heard).toEqual(["run done"]);
+    expect(hands.stop("waveforms")).toBe(false);
+  });
+
+  it("that waits for its turn is given up when it is told to stop", () => {
+    const { hands, hired, heard, listener } = bench(1);
+    hands.ask("bands", "spread", input, listener("first"));
+    hands.ask("waveforms", "spread", input, listener("second"));
+    expect(hands.stop("waveforms")).toBe(false);
+    hired[0]!.reply(DONE);
+    expect(hired[0]!.asked).toHaveLength(1);
+    expect(heard).toEqual(["first done"]);
+  });
+
   it("that breaks off says so, and the next is done by another worker", () => {
     const { hands, hired, heard, listener } = bench(1);
     hands.ask("bands", "spread", input, listener("first"));
@@ -122,5 +144,33 @@ describe("a worker", () => {
 
   it("answers a fault with its message and stays in service", () => {
     expect(ask("spread", { circuit: null })).toMatchObject({ kind: "failed" });
+  });
+
+  it("answers a job in steps with what it has, as soon as it is told to stop", async () => {
+    const listeners: ((event: { data: Request | Stop }) => void)[] = [];
+    const replies: Reply[] = [];
+    let told = false;
+    serveJobs({
+      addEventListener: (_, listener) => void listeners.push(listener as never),
+      postMessage: (reply) => {
+        replies.push(reply);
+        if (!told) for (const listener of listeners) listener({ data: { stop: true } });
+        told = true;
+      },
+    });
+    const question = waveformQuestion(circuit, {}, "play", { ...FIELDS, seconds: "9000 s" });
+    for (const listener of listeners)
+      listener({ data: { job: "waveform", input: { circuit, conditions: question } } });
+    await expect.poll(() => replies.at(-1)?.kind).toBe("done");
+    const done = replies.at(-1) as { output: { found: { interrupted_seconds: number } } };
+    expect(done.output.found.interrupted_seconds).toBeLessThan(9000);
+  });
+
+  it("answers a fault in the middle of steps with its message", async () => {
+    const replies: Reply[] = [];
+    await answer({ job: "waveform", input: { circuit: null, conditions: {} } }, (reply) => {
+      replies.push(reply);
+    });
+    expect(replies.at(-1)).toMatchObject({ kind: "failed" });
   });
 });

@@ -37,6 +37,14 @@ function adopted(text: string, title: string, headLines: number): Element | unde
   return document.importNode(root, true);
 }
 
+/** What scrolls by itself is reached by the keyboard as well, unless what holds it is. */
+function reachable(place: HTMLElement, title: string): void {
+  if (place.closest("[tabindex]") !== null || place.scrollWidth <= place.clientWidth) return;
+  place.tabIndex = 0;
+  place.setAttribute("role", "region");
+  place.setAttribute("aria-label", title);
+}
+
 interface DrawingProps {
   /** A whole SVG document, made with an empty title and without conditions. */
   readonly text: string;
@@ -51,6 +59,7 @@ export function Drawing({ text, title, headLines = 0 }: DrawingProps) {
   useEffect(() => {
     const drawn = adopted(text, title, headLines);
     place.current?.replaceChildren(...(drawn === undefined ? [] : [drawn]));
+    if (place.current !== null) reachable(place.current, title);
   }, [text, title, headLines]);
   return <div ref={place} class="drawing" />;
 }

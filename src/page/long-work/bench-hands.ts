@@ -3,11 +3,11 @@
  * question only.
  */
 import type { InputOf, JobName, OutputOf } from "./jobs.ts";
-import type { Reply, Request } from "./messages.ts";
+import type { Reply, Request, Stop } from "./messages.ts";
 
 /** What is needed of a worker. */
 export interface Hand {
-  postMessage(request: Request): void;
+  postMessage(request: Request | Stop): void;
   terminate(): void;
   onmessage: ((event: MessageEvent<Reply>) => void) | null;
   onerror: ((event: ErrorEvent) => void) | null;
@@ -84,6 +84,17 @@ export class BenchHands {
     running.hand.terminate();
     this.#busy.delete(place);
     this.#next();
+  }
+
+  /** Lets what runs in a place answer with what it has; false if nothing runs there, and what waits is given up. */
+  stop(place: string): boolean {
+    const running = this.#busy.get(place);
+    if (running === undefined || running.givenUp) {
+      this.cancel(place);
+      return false;
+    }
+    running.hand.postMessage({ stop: true });
+    return true;
   }
 
   #next(): void {

@@ -5,6 +5,7 @@
 import { alikeJob } from "./alike.ts";
 import { influencesJob } from "./influences.ts";
 import { oscillationJob } from "./oscillation.ts";
+import { regulationJob } from "./regulation.ts";
 import { spreadJob } from "./spread.ts";
 import { stagesJob } from "./stages.ts";
 import { substituteJob } from "./substitute.ts";
@@ -14,8 +15,11 @@ import { waveformJob } from "./waveform.ts";
 /** Told how far a job has come, 0 … 1. */
 export type Progress = (share: number) => void;
 
+/** Work in steps, each telling how far it has come, 0 … 1; whoever answers true gets what there is. */
+export type Steps<Output> = Generator<number, Output, boolean | undefined>;
+
 /** A job: what it is given and gives back can be cloned to and from a worker. */
-export type Job<Input, Output> = (input: Input, progress: Progress) => Output;
+export type Job<Input, Output> = (input: Input, progress: Progress) => Output | Steps<Output>;
 
 export const JOBS = {
   spread: spreadJob,
@@ -26,8 +30,10 @@ export const JOBS = {
   substitute: substituteJob,
   oscillation: oscillationJob,
   waveform: waveformJob,
+  regulation: regulationJob,
 } satisfies Record<string, Job<never, unknown>>;
 
 export type JobName = keyof typeof JOBS;
 export type InputOf<Name extends JobName> = Parameters<(typeof JOBS)[Name]>[0];
-export type OutputOf<Name extends JobName> = ReturnType<(typeof JOBS)[Name]>;
+type Given<Answer> = Answer extends Steps<infer Output> ? Output : Answer;
+export type OutputOf<Name extends JobName> = Given<ReturnType<(typeof JOBS)[Name]>>;

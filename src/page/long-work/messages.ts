@@ -4,6 +4,11 @@ export interface Request {
   readonly input: unknown;
 }
 
+/** What is being done may end here; a job in steps answers with what it has. */
+export interface Stop {
+  readonly stop: true;
+}
+
 export type Reply =
   | { readonly kind: "progress"; readonly share: number }
   | { readonly kind: "done"; readonly output: unknown }

@@ -2,7 +2,7 @@
 import { mkdirSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import axe from "axe-core";
-import type { Page } from "playwright-core";
+import type { Locator, Page } from "playwright-core";
 
 const folder = fileURLToPath(new URL("screenshots", import.meta.url));
 
@@ -53,3 +53,9 @@ export function says(text: string | null, value: number): boolean {
   const figure = figureIn(text);
   return figure !== undefined && Math.abs(figure.value - value) <= 0.5000001 * figure.digit;
 }
+
+export const plainSpace = (text: string): string => text.replaceAll("\u00a0", " ");
+
+/** The text in an element, every blank a plain one. */
+export const textIn = async (place: Locator): Promise<string> =>
+  plainSpace((await place.textContent()) ?? "");

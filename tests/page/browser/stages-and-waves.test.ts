@@ -3,32 +3,19 @@ import { expect, it } from "vitest";
 import type { OscillationChart } from "../../../src/bench/oscillation/results.ts";
 import type { StagesResult } from "../../../src/bench/stages/results.ts";
 import type { Substitution } from "../../../src/bench/substitute/results.ts";
-import type { Waveform } from "../../../src/bench/waveform/results.ts";
-import { DEMOS } from "../../../src/page/demos.ts";
-import { decibels, volts } from "../../../src/report/numbers.ts";
+import { decibels } from "../../../src/report/numbers.ts";
 import { growingSentences } from "../../../src/report/oscillation-words.ts";
 import { gain, resistance, stageSentences } from "../../../src/report/stages-words.ts";
-import { preprobe } from "../../cli/desk.ts";
 import { describeInBrowser } from "./browser.ts";
-import { barriers, beyondTheEdge, picture } from "./looks.ts";
-
-async function commanded<Result>(line: string): Promise<readonly Result[]> {
-  const { out, err, code } = await preprobe(`${line} --json`, {
-    "recorder.netlist": DEMOS["recorder.netlist"]!,
-  });
-  if (code !== 0) throw new Error(err);
-  return JSON.parse(out).results;
-}
+import { commanded } from "./command.ts";
+import { barriers, beyondTheEdge, picture, plainSpace, textIn } from "./looks.ts";
 
 /** Long work on two busy cores. */
 const LONG = { timeout: 60_000 };
 
 const answered = (page: Page, id: string) => page.locator(`#${id}-content .summary`).first().waitFor(LONG);
 
-const textOf = async (page: Page, id: string) =>
-  (await page.locator(`#${id}`).innerText()).replaceAll("\u00a0", " ");
-
-const plainSpace = (text: string) => text.replaceAll("\u00a0", " ");
+const textOf = (page: Page, id: string) => textIn(page.locator(`#${id}`));
 
 describeInBrowser("stages, substitutes, oscillator and waveforms on the page", ({ open }) => {
   it("says of every stage what the command says, its sentences when they are asked for", async () => {
@@ -39,7 +26,7 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
       const row = page.locator(".stages tr", {
         has: page.getByRole("button", { name: stage.transistor, exact: true }),
       });
-      const text = plainSpace(await row.innerText());
+      const text = await textIn(row);
       expect(text).toContain(stage.configuration);
       if (stage.solved_gain !== undefined) expect(text).toContain(gain(stage.solved_gain));
       if (stage.input_ohms !== undefined) expect(text).toContain(plainSpace(resistance(stage.input_ohms)));
@@ -49,7 +36,7 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
     await page.keyboard.press("Enter");
     expect(await first.getAttribute("aria-expanded")).toBe("true");
     const [because] = stageSentences(result!.stages[0]!);
-    expect(await page.locator(".why:visible").innerText()).toContain(because!.slice(1));
+    expect(await textIn(page.locator(".why:visible"))).toContain(because!.slice(1));
   });
 
   it("tells of the oscillator and its trap in the mode in which it swings, and that nothing grows in the other", async () => {
@@ -67,7 +54,7 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
     await page.getByLabel("in place of").selectOption("T3");
     await page.getByLabel("fit", { exact: true }).fill("AC15o");
     await page.keyboard.press("Tab");
-    expect(await page.locator("#type-problem").innerText()).toContain("did you mean");
+    expect(await textIn(page.locator("#type-problem"))).toContain("did you mean");
     await page.getByLabel("fit", { exact: true }).fill("AC150");
     await page.keyboard.press("Tab");
     await answered(page, "substitutes");
@@ -83,34 +70,6 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
     await expect.poll(netlist).toMatch(/transistor +T3 +AC150 +b T2\.c/);
     await page.getByRole("button", { name: "undo" }).click();
     await expect.poll(netlist).toBe(before);
-  });
-
-  it("runs a waveform when asked, draws it, reads it as the command does, and greys it when something changes", async () => {
-    const page = await open();
-    await page.getByLabel("tone from").selectOption("K1");
-    await page.getByLabel("for", { exact: true }).fill("2 ms");
-    await page.keyboard.press("Enter");
-    await page.locator("#waveforms .drawing svg path").first().waitFor(LONG);
-    const [wave] = await commanded<Waveform>(
-      "waveform recorder.netlist --mode play --start point --tone 1kHz,1mV,K1 --for 2ms",
-    );
-    const row = page.locator("#waveforms .summary").first().locator("tr", { hasText: "line_out" });
-    const { least, greatest, last } = wave!.readings.line_out!;
-    for (const value of [least, greatest, last])
-      expect(plainSpace(await row.innerText())).toContain(plainSpace(volts(value)));
-    await page.getByLabel("for", { exact: true }).fill("soon");
-    expect(await page.locator("#waveforms [role=alert]").innerText()).toContain("duration");
-    expect(await page.locator("#waveforms .stale").count()).toBe(1);
-  });
-
-  it("gives up a run that is cancelled", async () => {
-    const page = await open();
-    await page.getByLabel("for", { exact: true }).fill("30000 s");
-    await page.getByRole("button", { name: "run", exact: true }).click();
-    await expect.poll(() => textOf(page, "waveforms")).toContain("running …");
-    await page.locator("#waveforms").getByRole("button", { name: "cancel" }).click();
-    expect(await textOf(page, "waveforms")).not.toContain("running …");
-    expect(await page.locator("#waveforms figure").count()).toBe(0);
   });
 
   it("fits a tablet and has nothing that axe finds serious, with everything opened", async () => {
