@@ -22,7 +22,8 @@ const SMALL = 0.5;
 /** How an oscillation builds up while it is small: where the swing grows evenly for the longest. */
 export function buildUp(series: Series): BuildUp | undefined {
   const swings = swingsOf(turningPoints(series));
-  const greatest = Math.max(0, ...swings.map(({ amplitude }) => amplitude));
+  // there may be more swings than a call takes arguments
+  const greatest = swings.reduce((most, { amplitude }) => Math.max(most, amplitude), 0);
   const large = swings.findIndex(({ amplitude }) => amplitude > SMALL * greatest);
   const small = swings.slice(0, Math.max(0, large));
   let best: readonly [number, number] | undefined;

@@ -45,6 +45,7 @@ const MOST_EULER_ITERATIONS = 60;
 const FIRMEST = 1e6;
 const LOOSEST = 1e-12;
 const LOOSENING = 0.1;
+const LEAST_LOOSENING = 0.9;
 
 /** Sets the sources' EMF to what they are at a time. */
 export type Drive = (seconds: number, emf: Float64Array) => void;
@@ -227,18 +228,21 @@ export class Collocation {
     return this.#letGo(guess);
   }
 
-  /** Continuation in a conductance that holds every node at the guess. */
+  /** Continuation in a conductance that holds every node at the guess, in smaller steps where larger ones fail. */
   #letGo(guess: Float64Array): boolean {
     const { end, system } = this;
     end.state.set(guess);
-    let found = true;
-    for (let held = FIRMEST; found && held > LOOSEST; held *= LOOSENING) {
-      system.hold(held, guess);
+    let held = FIRMEST / LOOSENING;
+    let loosening = LOOSENING;
+    while (held > LOOSEST && loosening < LEAST_LOOSENING) {
+      system.hold(held * loosening, guess);
       system.forget();
-      found = this.#eulerFrom(end.state);
+      const found = this.#eulerFrom(end.state);
+      if (found) held *= loosening;
+      loosening = found ? Math.max(LOOSENING, loosening ** 2) : Math.sqrt(loosening);
     }
     system.refresh();
-    return found && this.#eulerFrom(end.state);
+    return held <= LOOSEST && this.#eulerFrom(end.state);
   }
 
   #eulerFrom(guess: Float64Array): boolean {

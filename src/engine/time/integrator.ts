@@ -26,6 +26,8 @@ const FIRST_STEP = 2e-9;
 const FILTERED = 4;
 const FILTERED_AT_REST = 10;
 const SHORTEST = 1e-15;
+/** If not even so short a step succeeds, s, shorter ones alone will not help. */
+const HOPELESS = 1e-11;
 /** Nothing in an audio circuit is faster than this, s: where shorter steps differ, it is by rounding. */
 const SHORTEST_JUDGED = 1e-10;
 /** Points of the last steps that the next one is guessed by. */
@@ -49,6 +51,8 @@ export class Integrator {
   #h = FIRST_STEP;
   /** Steps until the filter is due. */
   #unfiltered = FILTERED;
+  /** Whether the point reached has been brought to rest, so that doing so again would not help. */
+  #settled = false;
 
   constructor(system: TimeSystem, state: Float64Array, options: IntegratorOptions) {
     this.system = system;
@@ -116,6 +120,7 @@ export class Integrator {
       this.counts.iterations = this.#formula.iterations;
       if (!solved) {
         this.#reject(h / 4);
+        if (this.#h < HOPELESS && !this.#settled && !this.#settle()) return false;
         continue;
       }
       const before = this.points.slice(-3, -1);
@@ -130,6 +135,15 @@ export class Integrator {
       if (h === left) this.now.seconds = until;
       return true;
     }
+  }
+
+  /**
+   * What the formula carries along undamped, where a charge has vanished under it, can keep Newton from every step
+   * however short: two steps of Euler leave the charges alone and bring all else to rest.
+   */
+  #settle(): boolean {
+    this.#settled = true;
+    return this.restart();
   }
 
   /** Takes the last step back: the point reached is its start again. */
@@ -153,6 +167,7 @@ export class Integrator {
     this.#control.observe(middle);
     this.#control.observe(end);
     this.#h = nextStep;
+    this.#settled = false;
     this.counts.steps++;
     if (--this.#unfiltered > 0) return;
     const found = this.#filter.apply(end, Math.min(nextStep, this.#options.longest));
