@@ -1,5 +1,6 @@
 /** Title, date, what is wrong if anything is, and the contents line. */
 import { useComputed, useSignalEffect } from "@preact/signals";
+import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { failures, solution, stale } from "./compute/live.ts";
 import { circuit, errors } from "./compute/netlist.ts";
@@ -33,15 +34,20 @@ function Contents() {
           </li>
         ))}
       </ol>
-      <p class="back-and-forth">
-        <button type="button" class="word" disabled={!canUndo.value} onClick={takeBack}>
-          undo
-        </button>{" "}
-        <button type="button" class="word" disabled={!canRedo.value} onClick={doAgain}>
-          redo
-        </button>
-      </p>
     </nav>
+  );
+}
+
+function BackAndForth() {
+  return (
+    <p class="back-and-forth">
+      <button type="button" class="word" disabled={!canUndo.value} onClick={takeBack}>
+        undo
+      </button>{" "}
+      <button type="button" class="word" disabled={!canRedo.value} onClick={doAgain}>
+        redo
+      </button>
+    </p>
   );
 }
 
@@ -58,24 +64,29 @@ function problemText(): string {
   return `No solution: ${said.join(". ")}.${old ? " What stands below is the last good state." : ""}`;
 }
 
+/** To the chooser of files, which stands in the line of what can be opened. */
+const chooseFile = () => document.getElementById("open-file")?.click();
+
 /** What to do with a sheet on which nothing has been done yet. */
 function Hint() {
   // asked once: a line that went away would move the page under the hand
   const [untouched] = useState(() => Object.keys(readings.peek()).length === 0);
   const { main } = sheet.value;
   if (!untouched || circuit.value === undefined) return null;
-  const what =
-    main === FIRST_DEMO && files.value[main] === DEMOS[main]
-      ? "A demonstration recorder, solved as it stands. "
-      : "";
+  const isDemo = main === FIRST_DEMO && files.value[main] === DEMOS[main];
   return (
     <p class="hint">
-      {what}Type what your meter shows beside a figure, or move a control and see what follows.
+      {isDemo ? "A demonstration recorder: type" : "Type"} what your meter shows, or{" "}
+      <button type="button" class="word" onClick={chooseFile}>
+        open your own netlist
+      </button>
+      .
     </p>
   );
 }
 
-export function Heading() {
+/** Its children are the line of what can be opened and saved. */
+export function Heading({ children }: { readonly children: ComponentChildren }) {
   const problem = useComputed(problemText);
   const title = circuit.value?.title ?? "no circuit yet";
   useSignalEffect(() => {
@@ -90,7 +101,11 @@ export function Heading() {
       <p class="problem look" role="alert" hidden={!stale.value}>
         {problem}
       </p>
-      <Hint />
+      <div class="beginning">
+        <Hint />
+        {children}
+        <BackAndForth />
+      </div>
       <Contents />
     </header>
   );

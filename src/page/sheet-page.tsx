@@ -13,8 +13,9 @@ export function SheetPage() {
       <a class="skip" href="#voltages">
         to the voltages
       </a>
-      <Heading />
-      <FileLine />
+      <Heading>
+        <FileLine />
+      </Heading>
       <main>
         {SECTIONS.map((section, i) => (
           <SheetSection key={section.id} section={section} number={i + 1} />

@@ -14,9 +14,18 @@ export const MARK_ROW = 14;
 const LONGEST_LABEL = 26;
 /** A character of the serif of the system, on the average, at the size of labels. */
 const CHARACTER = 5.8;
-const GAIN_HEIGHT = 260;
-const PHASE_HEIGHT = 130;
 const HEAD = 30;
+
+/** How much room the plot has, in user units. */
+export interface PlotSize {
+  readonly width: number;
+  readonly gainHeight: number;
+  readonly phaseHeight: number;
+  /** Between the panels a row of −3 dB frequencies for every curve that has some. */
+  readonly markRows: boolean;
+}
+
+const PRINTED: PlotSize = { width: WIDTH, gainHeight: 260, phaseHeight: 130, markRows: true };
 
 /** One field with its own vertical axis, over the common frequencies. */
 export interface Panel {
@@ -32,6 +41,8 @@ export interface Panel {
 }
 
 export interface Layout {
+  /** Width of the whole. */
+  readonly width: number;
   /** Width of the panels. */
   readonly across: number;
   readonly frequencies: FrequencyAxis;
@@ -66,22 +77,28 @@ export const marked = ({ bandwidth: { low_hertz, high_hertz } }: Curve): boolean
   low_hertz !== undefined || high_hertz !== undefined;
 
 /** Lays out the plot of `curves` under a head that ends at `top`. */
-export function layoutOf(curves: readonly Curve[], reference: string, top: number): Layout {
+export function layoutOf(
+  curves: readonly Curve[],
+  reference: string,
+  top: number,
+  { width, gainHeight, phaseHeight, markRows }: PlotSize = PRINTED,
+): Layout {
   const right = LEADER + 10 + CHARACTER * Math.max(4, ...curves.map(labelLength));
-  const across = WIDTH - LEFT - right;
+  const across = width - LEFT - right;
   const frequencies = frequencyAxis(curves, (decades) => across / decades / 30);
   const scale = scaleLog([frequencies.low, frequencies.high], [0, across]);
-  const gain = panel("Gain", reference, top + HEAD, GAIN_HEIGHT, gainAxis(curves, 8));
+  const gain = panel("Gain", reference, top + HEAD, gainHeight, gainAxis(curves, 8));
   const marksTop = gain.top + gain.height + 4;
-  const phaseTop = marksTop + MARK_ROW * curves.filter(marked).length + HEAD;
-  const phase = panel("Phase", "degrees", phaseTop, PHASE_HEIGHT, phaseAxis(curves, 6));
+  const phaseTop = marksTop + (markRows ? MARK_ROW * curves.filter(marked).length : 0) + HEAD;
+  const phase = panel("Phase", "degrees", phaseTop, phaseHeight, phaseAxis(curves, 6));
   return {
+    width,
     across,
     frequencies,
     x: (hertz) => scale(hertz),
     gain,
     phase,
     marksTop,
-    height: phaseTop + PHASE_HEIGHT + 44,
+    height: phaseTop + phaseHeight + 44,
   };
 }

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { bandText, wasText } from "../../src/page/sections/voltage-text.ts";
+import { keptCurrent, shownCurrent } from "../../src/page/sections/current-field.tsx";
+import { bandText, changeText, wasText } from "../../src/page/sections/voltage-text.ts";
 import { asMetered, markOf, noted, readingVolts } from "../../src/page/state/marks.ts";
 
 describe("a reading", () => {
@@ -24,6 +25,8 @@ describe("a reading", () => {
     expect(noted("-3.1")).toBeCloseTo(0.05, 12);
     expect(noted("3")).toBeCloseTo(0.5, 12);
     expect(noted("150 mV")).toBeCloseTo(0.0005, 12);
+    expect(noted("0.4 mA")).toBeCloseTo(5e-5, 12);
+    expect(noted("480 µA")).toBeCloseTo(5e-7, 12);
   });
 });
 
@@ -78,5 +81,31 @@ describe("what a figure was", () => {
     expect(wasText(-1.31, -1.32)).toBe("");
     expect(wasText(-1.311, -1.309)).toBe("");
     expect(wasText(undefined, -1.3)).toBe("");
+  });
+});
+
+describe("old and new", () => {
+  it("stand beside each other, without signs where they are the same", () => {
+    expect(changeText("−0.019", "−0.039")).toBe("0.019\u2009→\u20090.039");
+    expect(changeText("5.82", "11.5")).toBe("5.82\u2009→\u200911.5");
+    expect(changeText("−0.1", "0.2")).toBe("−0.1\u2009→\u20090.2");
+  });
+});
+
+describe("a current typed in the chart", () => {
+  it("is kept with the unit that stands beside the figure, and shown without it", () => {
+    expect(keptCurrent("0.9")).toBe("0.9 mA");
+    expect(shownCurrent("0.9 mA")).toBe("0.9");
+    expect(keptCurrent("480 µA")).toBe("480 µA");
+    expect(shownCurrent("480 µA")).toBe("480 µA");
+    expect(keptCurrent("")).toBe("");
+  });
+
+  it("is shown as it was typed, figure by figure", () => {
+    fc.assert(
+      fc.property(fc.stringMatching(/^−?\d{0,3}[.,]?\d{0,3}$/), (typed) => {
+        expect(shownCurrent(keptCurrent(typed))).toBe(typed);
+      }),
+    );
   });
 });

@@ -13,6 +13,7 @@ import { METERS, readMeter } from "../state/meter.ts";
 import { dispatch, endStroke, settings, sheet } from "../state/store.ts";
 import { pointWords } from "../words.ts";
 import type { Section } from "./section.ts";
+import { goTo } from "./suspects.tsx";
 
 function ModeSwitch() {
   const now = circuit.value;
@@ -112,13 +113,32 @@ function otherSettings(controls: readonly Control[], switches: readonly string[]
     .join(" · ");
 }
 
+/** The one line in the accent; its room is there when it is empty. */
 function MeasureNext() {
   const next = nextPoint.value;
-  if (next === undefined) return null;
   return (
-    <p class="next look">
-      Measure next: {pointWords(next.point)}, in {next.mode}
+    <p class="next look" role="status">
+      {next === undefined ? null : (
+        <button type="button" class="word" onClick={() => goTo(next)}>
+          Measure next: {pointWords(next.point)}, in {next.mode}
+        </button>
+      )}
     </p>
+  );
+}
+
+function Notes() {
+  return (
+    <label class="notes">
+      <span>notes</span>
+      <textarea
+        rows={1}
+        placeholder=" "
+        value={sheet.value.notes}
+        onInput={({ currentTarget }) => dispatch({ kind: "notes", text: currentTarget.value }, "notes")}
+        onBlur={endStroke}
+      />
+    </label>
   );
 }
 
@@ -153,6 +173,7 @@ function Conditions() {
           </div>
         ))}
         <MeterField />
+        <Notes />
         <p class="as-drawn">
           <button type="button" class="word" disabled={!moved} onClick={() => dispatch({ kind: "as drawn" })}>
             all as the netlist has it
@@ -171,16 +192,6 @@ function Conditions() {
       {others === "" ? null : <p class="faint">also set: {others}</p>}
       {settings.value.isothermal ? <p class="faint">junctions held at ambient</p> : null}
       <MeasureNext />
-      <label class="notes">
-        <span>notes</span>
-        <textarea
-          rows={1}
-          placeholder=" "
-          value={sheet.value.notes}
-          onInput={({ currentTarget }) => dispatch({ kind: "notes", text: currentTarget.value }, "notes")}
-          onBlur={endStroke}
-        />
-      </label>
     </>
   );
 }

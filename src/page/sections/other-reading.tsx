@@ -5,13 +5,18 @@ import { mode } from "../compute/live.ts";
 import { circuit } from "../compute/netlist.ts";
 import { dispatch, readings } from "../state/store.ts";
 import { pointWords } from "../words.ts";
+import { currentPoint } from "./current-field.tsx";
 
-/** Typed readings of what is no net of the present circuit. */
+/** Typed readings that no field of the chart shows. */
 function others() {
-  const nets = new Set(circuit.value?.nets.map(({ name }) => name));
+  const now = circuit.value;
+  const fields = new Set([
+    ...(now?.nets.map(({ name }) => name) ?? []),
+    ...(now?.parts.filter(({ kind }) => kind === "transistor").map(({ name }) => `${name} current`) ?? []),
+  ]);
   return Object.entries(readings.value).flatMap(([inMode, ofMode]) =>
     Object.entries(ofMode)
-      .filter(([point, text]) => text !== "" && (inMode.endsWith(" off") || !nets.has(point)))
+      .filter(([point, text]) => text !== "" && (inMode.endsWith(" off") || !fields.has(point)))
       .map(([point, text]) => ({ mode: inMode, point, text })),
   );
 }
@@ -24,8 +29,10 @@ function put(text: string): string {
   const found = readReading(now, whole.replaceAll("\u2212", "-"));
   if (!("mode" in found)) return found.hint === undefined ? found.message : `${found.message}; ${found.hint}`;
   const value = whole.slice(whole.lastIndexOf("=") + 1).trim();
-  const net = found.look.kind === "voltage" && found.look.minus === 0 ? now.nets[found.look.net] : undefined;
-  dispatch({ kind: "reading", mode: found.mode, point: net?.name ?? found.point, text: value });
+  const { look } = found;
+  const net = look.kind === "voltage" && look.minus === 0 ? now.nets[look.net]?.name : undefined;
+  const point = net ?? currentPoint(now, look) ?? found.point;
+  dispatch({ kind: "reading", mode: found.mode, point, text: value });
   return "";
 }
 

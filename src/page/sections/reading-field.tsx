@@ -1,5 +1,4 @@
 /** The field for a reading, where its prediction stands. */
-import { signal } from "@preact/signals";
 import { expected, type Figures, type PointFigure, readable } from "../compute/figures.ts";
 import { mode } from "../compute/live.ts";
 import { circuit } from "../compute/netlist.ts";
@@ -8,12 +7,11 @@ import { announce, nextPoint } from "../state/hand.ts";
 import { markOf, noted, readingVolts, SIGNS } from "../state/marks.ts";
 import { dispatch, endStroke, readings } from "../state/store.ts";
 import { pointWords } from "../words.ts";
+import { furtherOpen, open } from "./chart-state.ts";
 import { markWords, readText } from "./voltage-text.ts";
 
-/** Whether the nets that one seldom probes are open to the eye. */
-export const furtherOpen = signal(false);
-
-const idOf = (key: string): string => `reading-${key}`;
+/** Id of the field of a point. */
+const idOf = (key: string): string => `reading-${key.replaceAll(" ", "-")}`;
 
 /** The text in the field: what was typed, else what the netlist says was read. */
 export function readingText({ net, read }: PointFigure, inMode: string): string {
@@ -38,27 +36,27 @@ export function focusReading(point: string, figures: Figures): boolean {
   return true;
 }
 
-/** The point worth measuring next if somebody knows it, else the next one without a reading. */
-function goOn(from: PointFigure, figures: Figures): void {
+/** From a net to the point worth measuring next if somebody knows it, else to the next one without a reading. */
+export function goOn(from: string, figures: Figures): void {
   const next = nextPoint.value;
   if (next !== undefined && next.mode !== mode.value) {
     announce(`Measure next: ${pointWords(next.point)}, in ${next.mode}`);
   }
   if (next?.mode === mode.value && focusReading(next.point, figures)) return;
   const all = readable(figures).filter((each) => furtherOpen.value || !figures.further.includes(each));
-  const at = all.findIndex(({ net }) => net === from.net);
+  const at = all.findIndex(({ net }) => net === from);
   const onward = [...all.slice(at + 1), ...all.slice(0, at + 1)];
   const empty = onward.find((each) => readingText(each, mode.value) === "");
   if (empty !== undefined) focusReading(empty.key, figures);
 }
 
-interface Judged {
+export interface Judged {
   readonly sign: string;
   readonly words: string;
   readonly wrong: boolean;
 }
 
-const UNJUDGED: Judged = { sign: "", words: "", wrong: false };
+export const UNJUDGED: Judged = { sign: "", words: "", wrong: false };
 
 function judged(figure: PointFigure, text: string): Judged {
   const value = readingVolts(text, expected(figure));
@@ -66,43 +64,71 @@ function judged(figure: PointFigure, text: string): Judged {
   if (typeof value !== "number") return { sign: "?", words: value.message, wrong: true };
   if (figure.band === undefined) return UNJUDGED;
   const mark = markOf(value, noted(text), figure.band);
-  return { sign: SIGNS[mark], words: markWords(mark, figure.band), wrong: mark !== "inside" };
+  return { sign: SIGNS[mark], words: markWords(mark, figure.band, "volts"), wrong: mark !== "inside" };
 }
 
-export function ReadingField({ figure, figures }: { figure: PointFigure; figures: Figures }) {
-  const { key, net } = figure;
-  const text = readingText(figure, mode.value);
-  const { sign, words, wrong } = judged(figure, text);
-  const put = (next: string, stroke?: string) =>
-    dispatch({ kind: "reading", mode: mode.value, point: net, text: next }, stroke);
+interface FieldProps {
+  /** Key of its figure. */
+  readonly name: string;
+  readonly label: string;
+  readonly text: string;
+  readonly judged: Judged;
+  readonly onText: (text: string) => void;
+  readonly onEnter: () => void;
+}
+
+/** The field itself: Enter goes on, the arrows up and down open and close the line of what makes the figure so. */
+export function Field({ name, label, text, judged: { sign, words, wrong }, onText, onEnter }: FieldProps) {
+  const markId = `mark-${idOf(name)}`;
+  const onKeyDown = (event: KeyboardEvent) => {
+    if (event.key === "Enter") onEnter();
+    else if (event.key === "ArrowDown" || event.key === "ArrowUp") open(name);
+    else return;
+    event.preventDefault();
+  };
   return (
     <span class={wrong ? "reading look" : "reading"}>
       <input
-        id={idOf(key)}
+        id={idOf(name)}
         type="text"
         inputMode="text"
         autocomplete="off"
         spellcheck={false}
         enterKeyHint="next"
-        aria-label={`reading at ${pointWords(key)}, volts`}
-        aria-describedby={`mark-${key}`}
+        aria-label={label}
+        aria-describedby={markId}
+        aria-keyshortcuts="Enter ArrowDown"
         value={text}
-        onInput={({ currentTarget }) =>
-          put(currentTarget.value.replaceAll("-", "\u2212"), `reading ${mode.value} ${net}`)
-        }
-        onKeyDown={(event) => {
-          if (event.key !== "Enter") return;
-          event.preventDefault();
-          goOn(figure, figures);
-        }}
+        onInput={({ currentTarget }) => onText(currentTarget.value.replaceAll("-", "\u2212"))}
+        onKeyDown={onKeyDown}
         onBlur={endStroke}
       />
       <span class="mark" aria-hidden="true">
         {sign}
       </span>
-      <span id={`mark-${key}`} class="unseen" aria-live="polite">
+      <span id={markId} class="unseen" aria-live="polite">
         {words}
       </span>
     </span>
+  );
+}
+
+export function ReadingField({ figure, figures }: { figure: PointFigure; figures: Figures }) {
+  const { key, net } = figure;
+  const text = readingText(figure, mode.value);
+  return (
+    <Field
+      name={key}
+      label={`reading at ${pointWords(key)}, volts`}
+      text={text}
+      judged={judged(figure, text)}
+      onText={(next) =>
+        dispatch(
+          { kind: "reading", mode: mode.value, point: net, text: next },
+          `reading ${mode.value} ${net}`,
+        )
+      }
+      onEnter={() => goOn(net, figures)}
+    />
   );
 }

@@ -1,6 +1,6 @@
 /** The cursor of the response plot: its line, and how keys and pointer move it. */
 import { useComputed } from "@preact/signals";
-import { LEFT, WIDTH } from "../../report/bode-layout.ts";
+import { LEFT } from "../../report/bode-layout.ts";
 import { HERTZ } from "../compute/solution.ts";
 import { inkOf } from "./response-ink.ts";
 import { cursor, curves, layout, namedCurves } from "./response-model.ts";
@@ -58,8 +58,8 @@ export function onPointer(event: PointerEvent): void {
   if (event.pointerType !== "mouse" && event.type === "pointermove" && event.buttons === 0) return;
   const drawing = event.currentTarget as HTMLElement;
   const box = drawing.getBoundingClientRect();
-  const unit = ((event.clientX - box.left) * WIDTH) / box.width - LEFT;
-  const { across } = layout.value;
+  const { across, width } = layout.value;
+  const unit = ((event.clientX - box.left) * width) / box.width - LEFT;
   if (unit < -8 || unit > across + 8) return;
   put((unit / across) * (HERTZ.length - 1));
 }

@@ -1,7 +1,7 @@
 /** What the response plot shows, worked out once a solution for all that is drawn of it. */
 import { computed, signal } from "@preact/signals";
 import type { PlaybackResponse } from "../../bench/playback.ts";
-import { type Layout, layoutOf } from "../../report/bode-layout.ts";
+import { type Layout, layoutOf, type PlotSize } from "../../report/bode-layout.ts";
 import { type Curve, type Curves, curvesOf } from "../../report/curves.ts";
 import { fieldAbout } from "../../report/playback-svg.ts";
 import { lossAt } from "../../tape/loss-curve.ts";
@@ -35,9 +35,21 @@ const settledCurves = computed(() => {
   return all.length === 0 ? NO_CURVES : curvesOf(all);
 });
 
+/** Half a wide sheet, or a whole narrow one: lettering as large as that of the chart. */
+const SHEET: PlotSize = { width: 530, gainHeight: 206, phaseHeight: 92, markRows: false };
+/** A telephone. */
+const NARROW: PlotSize = { width: 430, gainHeight: 210, phaseHeight: 100, markRows: false };
+
+// in a worker nobody looks
+const narrow = typeof matchMedia === "undefined" ? undefined : matchMedia("(max-width: 30rem)");
+const size = signal(narrow?.matches ? NARROW : SHEET);
+narrow?.addEventListener("change", ({ matches }) => {
+  size.value = matches ? NARROW : SHEET;
+});
+
 /** Axes stand still while a control is held; they suit the curves as they were when it was last let go. */
 export const layout = computed(
-  (): Layout => layoutOf(settledCurves.value.curves, settledCurves.value.reference, 0),
+  (): Layout => layoutOf(settledCurves.value.curves, settledCurves.value.reference, 0, size.value),
 );
 /** The names at the ends of the curves stay where they are as well. */
 export const namedCurves = computed(() => settledCurves.value.curves);

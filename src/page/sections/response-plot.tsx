@@ -1,7 +1,7 @@
 /** The Bode plot. While a control is held nothing changes in it but the shapes of the curves. */
 import { useComputed } from "@preact/signals";
 import { area, line } from "d3-shape";
-import { LABEL_SIZE, type Layout, LEFT, type Panel, WIDTH } from "../../report/bode-layout.ts";
+import { LABEL_SIZE, type Layout, LEFT, type Panel } from "../../report/bode-layout.ts";
 import type { Curve, CurvePoint } from "../../report/curves.ts";
 import { hertz, hertzMark } from "../../report/numbers.ts";
 import { HERTZ } from "../compute/solution.ts";
@@ -108,7 +108,7 @@ function PanelCurves({ which, layout: { across, [which]: panel } }: { which: Whi
 
 export function Plot() {
   const now = layout.value;
-  const { gain, phase, frequencies, x, across, height } = now;
+  const { gain, phase, frequencies, x, across, width, height } = now;
   const foot = phase.top + phase.height;
   return (
     <div
@@ -124,7 +124,7 @@ export function Plot() {
       onPointerDown={onPointer}
       onPointerMove={onPointer}
     >
-      <svg viewBox={`0 0 ${WIDTH} ${height}`} aria-hidden="true">
+      <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
         <Grid panel={gain} layout={now} />
         <Grid panel={phase} layout={now} />
         <PanelCurves which="gain" layout={now} />

@@ -87,7 +87,7 @@ function SuspectItem({ suspect, full }: { suspect: Suspect; full: boolean }) {
 }
 
 /** To the field of a point, in its mode. */
-function goTo({ mode: name, point }: ProposedProbe): void {
+export function goTo({ mode: name, point }: Pick<ProposedProbe, "mode" | "point">): void {
   if (name !== mode.peek()) dispatch({ kind: "mode", mode: name });
   // the chart of the other mode is on the page a moment later
   setTimeout(() => {

@@ -1,5 +1,4 @@
 /** One figure of the voltage chart with its band, and the line of what makes it so. */
-import { signal } from "@preact/signals";
 import { amps as ampsText, plain, volts as voltsText } from "../../report/numbers.ts";
 import { type CurrentFigure, expected, type Figures, type PointFigure } from "../compute/figures.ts";
 import { circuit } from "../compute/netlist.ts";
@@ -8,83 +7,78 @@ import type { InfluencesOutput } from "../long-work/influences.ts";
 import { held } from "../state/hand.ts";
 import type { Band } from "../state/marks.ts";
 import { pointWords } from "../words.ts";
+import { open, opened } from "./chart-state.ts";
+import { CurrentField } from "./current-field.tsx";
 import { ReadingField } from "./reading-field.tsx";
-import { bandText, influencesText, meterText, wasText } from "./voltage-text.ts";
-
-/** The figure whose parts are shown, by its key. */
-export const opened = signal<string | undefined>(undefined);
-
-function open(key: string): void {
-  opened.value = opened.value === key ? undefined : key;
-}
+import { bandText, changeText, influencesText, meterText, wasText } from "./voltage-text.ts";
 
 interface FigureProps {
   readonly id: string;
   readonly value: number | undefined;
-  readonly before: number | undefined;
   readonly unit: string;
 }
 
-/** A figure, and before it what it was as long as a control is held; the room for that is always there. */
-function Figure({ id, value, before, unit }: FigureProps) {
-  const was = held.value === undefined ? "" : wasText(before, value);
+/** A figure; the keyboard gets to what makes it so from the field beside it. */
+function Figure({ id, value, unit }: FigureProps) {
   return (
-    <>
-      <span class="was">{was === "" ? "" : `${was}\u2009→`}</span>
-      <button
-        type="button"
-        class="figure"
-        aria-expanded={opened.value === id}
-        aria-controls={opened.value === id ? "parts-of-figure" : undefined}
-        title="what makes it so"
-        onClick={() => open(id)}
-      >
-        <span class="unseen">{pointWords(id)} </span>
-        {value === undefined ? "open" : plain(value)}
-        {unit === "" ? null : <span class="unit">{unit}</span>}
-      </button>
-    </>
+    <button
+      type="button"
+      class="figure"
+      tabIndex={-1}
+      aria-expanded={opened.value === id}
+      aria-controls={opened.value === id ? "parts-of-figure" : undefined}
+      title="what makes it so"
+      onClick={() => open(id)}
+    >
+      <span class="unseen">{pointWords(id)} </span>
+      {value === undefined ? "open" : plain(value)}
+      {unit === "" ? null : <span class="unit">{unit}</span>}
+    </button>
   );
 }
 
-const BandLine = ({ band, stale }: { band: Band | undefined; stale: boolean }) => (
-  <span class={stale ? "band stale" : "band"}>{band === undefined ? "" : bandText(band)}</span>
-);
+interface BeneathProps {
+  readonly value: number | undefined;
+  readonly before: number | undefined;
+  readonly band: Band | undefined;
+  readonly stale: boolean;
+}
 
-interface CellProps {
-  readonly figure: PointFigure;
-  readonly before: PointFigure | undefined;
+/** Beneath a figure its band; as long as a control is held and moves it, old and new in its place. */
+function Beneath({ value, before, band, stale }: BeneathProps) {
+  const was = held.value === undefined ? "" : wasText(before, value);
+  if (was !== "") return <span class="was">{changeText(was, plain(value!))}</span>;
+  return <span class={stale ? "band stale" : "band"}>{band === undefined ? "" : bandText(band)}</span>;
+}
+
+interface CellProps<Of> {
+  readonly figure: Of;
+  readonly before: Of | undefined;
   readonly figures: Figures;
   readonly stale: boolean;
 }
 
-export function PointCell({ figure, before, figures, stale }: CellProps) {
+export function PointCell({ figure, before, figures, stale }: CellProps<PointFigure>) {
   if (figure.net === "") return <span class="cell on-chassis">0</span>;
+  const [value, old] = [expected(figure), before && expected(before)];
   return (
     <span class="cell">
-      <Figure id={figure.key} value={expected(figure)} before={before && expected(before)} unit="" />
+      <Figure id={figure.key} value={value} unit="" />
       <ReadingField figure={figure} figures={figures} />
-      <BandLine band={figure.band} stale={stale} />
+      <Beneath value={value} before={old} band={figure.band} stale={stale} />
       <span class="printed">{figure.printed === undefined ? "" : plain(figure.printed)}</span>
     </span>
   );
 }
 
-export function CurrentCell({
-  figure,
-  before,
-  stale,
-}: {
-  figure: CurrentFigure;
-  before: CurrentFigure | undefined;
-  stale: boolean;
-}) {
+export function CurrentCell({ figure, before, figures, stale }: CellProps<CurrentFigure>) {
   const { key, amps, band } = figure;
   const thousandfold = band && { least: 1e3 * band.least, greatest: 1e3 * band.greatest };
   return (
     <span class="cell current">
-      <Figure id={key} value={1e3 * amps} before={before && 1e3 * before.amps} unit="mA" />
-      <BandLine band={thousandfold} stale={stale} />
+      <Figure id={key} value={1e3 * amps} unit="mA" />
+      <CurrentField figure={figure} figures={figures} />
+      <Beneath value={1e3 * amps} before={before && 1e3 * before.amps} band={thousandfold} stale={stale} />
     </span>
   );
 }

@@ -21,10 +21,17 @@ export function wasText(before: number | undefined, now: number | undefined): st
   return Math.abs(before - now) < 1.5 * 10 ** -decimals ? "" : old;
 }
 
+/** What a figure was and what it is, `0.019 → 0.039`: without signs where they are the same, as bands are written. */
+export function changeText(was: string, now: string): string {
+  const [old, next] =
+    was.startsWith("\u2212") && now.startsWith("\u2212") ? [was.slice(1), now.slice(1)] : [was, now];
+  return `${old}\u2009→\u2009${next}`;
+}
+
 /** What a mark says to those who do not see it. */
-export function markWords(mark: Mark, { least, greatest }: Band): string {
+export function markWords(mark: Mark, { least, greatest }: Band, unit: string): string {
   if (mark === "inside") return "within the band";
-  return `${mark} the band of ${plain(least)} to ${plain(greatest)} volts`;
+  return `${mark} the band of ${plain(least)} to ${plain(greatest)} ${unit}`;
 }
 
 /** A reading that the netlist gives, as one would type it. */

@@ -8,9 +8,9 @@ import { circuit, labelOf } from "../compute/netlist.ts";
 import { useFollowed } from "../long-work/follow.ts";
 import { held } from "../state/hand.ts";
 import { settings } from "../state/store.ts";
-import { furtherOpen } from "./reading-field.tsx";
+import { furtherOpen, opened } from "./chart-state.ts";
 import type { Section } from "./section.ts";
-import { CurrentCell, opened, type Parts, PartsLine, PointCell } from "./voltage-cell.tsx";
+import { CurrentCell, type Parts, PartsLine, PointCell } from "./voltage-cell.tsx";
 
 interface RowProps {
   readonly row: TransistorFigures;
@@ -36,7 +36,7 @@ function TransistorRow({ row, before, figures, stale, parts }: RowProps) {
           </td>
         ))}
         <td role="cell" data-pin="current">
-          <CurrentCell figure={current} before={before?.current} stale={stale} />
+          <CurrentCell figure={current} before={before?.current} figures={figures} stale={stale} />
         </td>
       </tr>
       {shown === undefined ? null : (
@@ -124,7 +124,7 @@ function Head() {
         </th>
         {[...COLUMNS, "current"].map((name) => (
           <th key={name} role="columnheader" scope="col">
-            {name}
+            <span>{name}</span>
           </th>
         ))}
       </tr>
@@ -163,10 +163,11 @@ function Voltages() {
   return (
     <div class={present.value?.failure === undefined ? "" : "stale"}>
       <p class="faint">
-        Volts against chassis{meter.trim() === "" ? "" : `, as a meter of ${meter.trim()} reads them`}, in{" "}
-        {mode}. Beneath each figure the band of healthy specimens
-        {progress === undefined ? "" : ` (${Math.round(100 * progress)} % of them looked at)`}, beside it the
-        printed value. {failure === undefined ? "" : `No bands: ${failure}.`}
+        Volts against chassis, in {mode}
+        {meter.trim() === "" ? "" : `, as a meter of ${meter.trim()} reads them`}; beneath them the healthy
+        band, in italics what is printed.{" "}
+        <span class="progress">{progress === undefined ? "" : `${Math.round(100 * progress)} %`}</span>
+        {failure === undefined ? "" : ` No bands: ${failure}.`}
       </p>
       {now.transistors.length === 0 ? null : (
         <table class="chart" role="table">
@@ -193,7 +194,7 @@ function Voltages() {
         stale={stale}
         parts={parts.value}
       />
-      <p class="faint">{notesText(now)}</p>
+      <p class="faint chart-notes">{notesText(now)}</p>
     </div>
   );
 }

@@ -1,7 +1,7 @@
 /** A reading against its band: how it is read, whether it lies outside, and on which side. */
 import { readQuantity } from "../../language/index.ts";
 
-/** A band of what is to be expected, V. */
+/** A band of what is to be expected, V or A. */
 export interface Band {
   readonly least: number;
   readonly greatest: number;
@@ -20,20 +20,21 @@ export function readingVolts(text: string, expected = 0): number | { readonly me
   return /^[+-]/.test(plain) || expected >= 0 ? found : -found;
 }
 
-/** Half a unit of the last digit written: a reading is no more exact than it was noted down, V. */
+const SCALES: Readonly<Record<string, number>> = { k: 1e3, m: 1e-3, µ: 1e-6, μ: 1e-6, u: 1e-6 };
+
+/** Half a unit of the last digit written: a reading is no more exact than it was noted down, V or A. */
 export function noted(text: string): number {
-  const [, digits = "", prefix] = /(\d*[.,]?\d+)\s*([mk]?)/.exec(text) ?? [];
+  const [, digits = "", prefix] = /(\d*[.,]?\d+)\s*([kmµμu]?)/.exec(text) ?? [];
   const decimals = /[.,](\d+)$/.exec(digits)?.[1]?.length ?? 0;
-  const scale = prefix === "m" ? 1e-3 : prefix === "k" ? 1e3 : 1;
-  return 0.5 * 10 ** -decimals * scale;
+  return 0.5 * 10 ** -decimals * (SCALES[prefix ?? ""] ?? 1);
 }
 
 export type Mark = "above" | "below" | "inside";
 
 /** On which side of its band a reading lies, its last digit's rounding granted. */
-export function markOf(volts: number, rounding: number, { least, greatest }: Band): Mark {
-  if (volts - rounding > greatest) return "above";
-  return volts + rounding < least ? "below" : "inside";
+export function markOf(value: number, rounding: number, { least, greatest }: Band): Mark {
+  if (value - rounding > greatest) return "above";
+  return value + rounding < least ? "below" : "inside";
 }
 
 /** The sign that marks a reading beyond its band; more than colour. */
