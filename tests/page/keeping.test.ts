@@ -7,7 +7,15 @@ import { digest, ofCircuit } from "../../src/page/keep/origin.ts";
 import { packed, unpacked } from "../../src/page/keep/packed.ts";
 import { readingsInTable } from "../../src/page/keep/readings-table.ts";
 import { dataIn, pageText, sheetIn } from "../../src/page/keep/sheet-page-text.ts";
-import { type Place, putAway, shelved, takeOut } from "../../src/page/keep/shelf.ts";
+import {
+  bringBack,
+  discard,
+  discarded,
+  type Place,
+  putAway,
+  shelved,
+  takeOut,
+} from "../../src/page/keep/shelf.ts";
 import { blankSheet, readingTyped, type SheetDocument } from "../../src/page/state/document.ts";
 import { beginning, recorded } from "../../src/page/state/history.ts";
 import { shapedAs } from "../../src/page/state/store.ts";
@@ -20,6 +28,8 @@ const bytes = (text: string) => new TextEncoder().encode(text);
 class Shelf implements Place {
   readonly entries = new Map<string, string>();
   readonly #room: number;
+  /** Whether the room is that of all entries, or of each. */
+  total = false;
   constructor(room = Number.POSITIVE_INFINITY) {
     this.#room = room;
   }
@@ -33,7 +43,9 @@ class Shelf implements Place {
     return this.entries.get(key) ?? null;
   }
   setItem(key: string, value: string): void {
-    if (key.length + value.length > this.#room) throw new DOMException("full", "QuotaExceededError");
+    const others = [...this.entries].filter(([name]) => this.total && name !== key);
+    const taken = others.reduce((sum, [name, entry]) => sum + name.length + entry.length, 0);
+    if (taken + key.length + value.length > this.#room) throw new DOMException("full", "QuotaExceededError");
     this.entries.set(key, value);
   }
   removeItem(key: string): void {
@@ -115,6 +127,51 @@ describe("the shelf", () => {
     for (const value of [null, 5, [], { version: 2, present: sheet }, { version: 1, present: { main: 5 } }]) {
       shelf.entries.set("preprobe/1 sheet x", packed(value));
       expect(takeOut(shelf, "x")).toBeUndefined();
+    }
+  });
+
+  it("throws a sheet away and brings it back as it was, until another is thrown away", () => {
+    const shelf = new Shelf();
+    const other = ofCircuit(blankSheet("one.netlist", { "one.netlist": "other" }, "2026-11-25"));
+    putAway(shelf, worked, "One", 5);
+    putAway(shelf, beginning(other), "Other", 6);
+    expect(discarded(shelf)).toBeUndefined();
+    expect(discard(shelf, sheet.origin!)).toBe(true);
+    expect(shelved(shelf).map(({ title }) => title)).toEqual(["Other"]);
+    expect(discarded(shelf)).toBe("One");
+    expect(bringBack(shelf)).toBe(true);
+    expect(takeOut(shelf, sheet.origin!)).toEqual(worked);
+    expect(bringBack(shelf)).toBe(false);
+    discard(shelf, sheet.origin!);
+    discard(shelf, other.origin!);
+    expect(discarded(shelf)).toBe("Other");
+    expect(discard(shelf, "nothing")).toBe(false);
+  });
+
+  it("does not bring an older state back over one that was kept since", () => {
+    const shelf = new Shelf();
+    putAway(shelf, beginning(sheet), "One", 5);
+    discard(shelf, sheet.origin!);
+    putAway(shelf, worked, "One", 6);
+    expect(bringBack(shelf)).toBe(false);
+    expect(takeOut(shelf, sheet.origin!)).toEqual(worked);
+  });
+
+  it("lets what was thrown away make room for what is kept", () => {
+    const shelf = new Shelf(5000);
+    shelf.total = true;
+    putAway(shelf, beginning(sheet), "One", 5);
+    discard(shelf, sheet.origin!);
+    const large = { ...sheet, notes: "x".repeat(3500), origin: "large" };
+    expect(putAway(shelf, beginning(large), "Large")).toBe("");
+    expect(discarded(shelf)).toBeUndefined();
+  });
+
+  it("has nothing to bring back where that is damaged", () => {
+    for (const text of ["", "[", "5", "5 abc", "99 a", "1 a[[],{}]", '1 a[[],{"title":5}]']) {
+      const shelf = new Shelf();
+      shelf.entries.set("preprobe/1 discarded", text);
+      expect(discarded(shelf)).toBeUndefined();
     }
   });
 });

@@ -37,44 +37,111 @@ export function typeProblem(circuit: Circuit, part: Part, name: string): string 
   return `${name} is ${type.device === "diode" ? "a diode" : type.device}, but ${part.name} is ${own.device}`;
 }
 
+/** Nets of a part's collector, through the contacts of switches as well, however they stand. */
+function collectorNets({ parts }: Circuit, { pins }: Part): ReadonlySet<number> {
+  const own = pins.find(({ name }) => name === "c")?.net ?? 0;
+  const beyond = parts.flatMap(({ pins: contacts, poles = [] }) =>
+    poles
+      .filter(({ common }) => contacts[common]?.net === own)
+      .flatMap(({ throws }) => Object.values(throws).flatMap((pin) => contacts[pin]?.net ?? [])),
+  );
+  return new Set([own, ...beyond]);
+}
+
+/** The transistor that takes turns with one on a transformer: of its type, at the other end of the same windings. */
+export function otherHalf(circuit: Circuit, part: Part): Part | undefined {
+  const mine = collectorNets(circuit, part);
+  const transformers = circuit.parts.filter(({ kind }) => kind === "transformer");
+  const takesTurns = (theirs: ReadonlySet<number>): boolean =>
+    transformers.some(({ pins }) => {
+      const [here, there] = [mine, theirs].map((nets) => pins.filter(({ net }) => nets.has(net)));
+      return here!.some(({ net }) => there!.some((other) => other.net !== net));
+    });
+  return circuit.parts.find(
+    (each) =>
+      each.kind === part.kind &&
+      each.name !== part.name &&
+      each.type === part.type &&
+      takesTurns(collectorNets(circuit, each)),
+  );
+}
+
 /** A file of the sheet with another text. */
 export interface Refitted {
   readonly file: string;
   readonly text: string;
 }
 
-const WORDS = /^(\s*transistor\s+)(\S+)(\s+)(\S+)(.*)$/;
+/** What a netlist parts its words by: blanks of every kind, remarks, and the beginning of a line that goes on. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: in a netlist they are blanks
+const BETWEEN = /(?:[\s\u200b\0-\x1f\x7f]|#[^\n]*)*/y;
 
-/** The line with another type, as far as it is the line of that part; what stands behind keeps its column. */
-function refittedLine(line: string, { name, type }: Part, wanted: string): string | undefined {
-  const [, keyword, found, gap, own = "", rest = ""] = WORDS.exec(line) ?? [];
-  if (found !== name || own !== type) return undefined;
+const lineStart = (text: string, line: number): number =>
+  text.split("\n", line - 1).reduce((sum, each) => sum + each.length + 1, 0);
+
+/** Where the type of a part begins in the text of its file; undefined where it does not stand behind its name. */
+function typeStart(text: string, { name, type = "", place }: Part): number | undefined {
+  const at = lineStart(text, place.line) + place.column - 1;
+  if (type === "" || !text.startsWith(name, at)) return undefined;
+  BETWEEN.lastIndex = at + name.length;
+  BETWEEN.test(text);
+  const start = BETWEEN.lastIndex;
+  return start > at + name.length && text.startsWith(type, start) ? start : undefined;
+}
+
+/** With another type; what stands behind in the line keeps its column. */
+function withType(text: string, start: number, own: string, wanted: string): string {
+  const rest = text.slice(start + own.length);
   const blanks = /^ */.exec(rest)![0].length;
-  const left = rest === "" ? "" : " ".repeat(Math.max(1, blanks + own.length - wanted.length));
-  return `${keyword}${found}${gap}${wanted}${rest.trim() === "" ? "" : left + rest.slice(blanks)}`;
+  const ends = /^\s*(?:\n|$)/.test(rest);
+  const gap = ends ? "" : " ".repeat(Math.max(1, blanks + own.length - wanted.length));
+  return text.slice(0, start) + wanted + gap + rest.slice(ends ? 0 : blanks);
+}
+
+/** With the library asked for in a line of its own, before the statement in which a part stands. */
+function withLibrary(text: string, { line }: Part["place"]): string {
+  const lines = text.split("\n");
+  let before = line - 1;
+  while (before > 0 && /^(\s|#|$)/.test(lines[before] ?? "")) before--;
+  return lines.toSpliced(before, 0, "use library").join("\n");
+}
+
+/** Why a type cannot be written in the place of a part's. */
+function whyNot(texts: Readonly<Record<string, string>>, { name, place }: Part, sound: boolean): string {
+  if (!Object.hasOwn(texts, place.file))
+    return `${name} stands in ${place.file}, which is no file of this sheet`;
+  if (!sound) return "the netlist has an error; mend it first";
+  return `the line of ${name} is not as it was read`;
 }
 
 /**
- * The netlist with another type in the line of a part, the library asked for if it was not; undefined where the
- * line is not one that could be changed so.
+ * The netlist with another type in the statements of some parts, the library asked for if it was not; or why it
+ * cannot be written so, a sentence without its full stop.
  */
 export function refitted(
   texts: Readonly<Record<string, string>>,
   main: string,
-  part: Part,
+  parts: readonly Part[],
   wanted: string,
-): Refitted | undefined {
-  const { file, line } = part.place;
-  const own = Object.hasOwn(texts, file) ? texts[file] : undefined;
-  if (own === undefined) return undefined;
-  const lines = own.split("\n");
-  const changed = refittedLine(lines[line - 1] ?? "", part, wanted);
-  if (changed === undefined) return undefined;
-  const plain = lines.with(line - 1, changed).join("\n");
-  const tries = [
-    plain,
-    [...lines.slice(0, line - 1), "use library", changed, ...lines.slice(line)].join("\n"),
-  ];
-  const text = tries.find((each) => readFiles({ ...texts, [file]: each }, main).circuit !== undefined);
-  return text === undefined ? undefined : { file, text };
+): readonly Refitted[] | { readonly message: string } {
+  const sound = readFiles(texts, main).circuit !== undefined;
+  const changed = new Map<string, string>();
+  for (const part of parts) {
+    const { file } = part.place;
+    const text = changed.get(file) ?? (Object.hasOwn(texts, file) ? texts[file]! : undefined);
+    const start = text === undefined || !sound ? undefined : typeStart(text, part);
+    if (text === undefined || start === undefined) return { message: whyNot(texts, part, sound) };
+    changed.set(file, withType(text, start, part.type ?? "", wanted));
+  }
+  const [first] = parts;
+  if (first === undefined) return [];
+  const asked = new Map(changed).set(
+    first.place.file,
+    withLibrary(changed.get(first.place.file)!, first.place),
+  );
+  const good = [changed, asked].find(
+    (each) => readFiles({ ...texts, ...Object.fromEntries(each) }, main).circuit !== undefined,
+  );
+  if (good === undefined) return { message: `with ${wanted} there the netlist could not be read` };
+  return [...good].map(([file, text]) => ({ file, text }));
 }

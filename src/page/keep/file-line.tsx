@@ -4,19 +4,33 @@ import { DEMOS } from "../demos.ts";
 import { dateText } from "../heading.tsx";
 import { sheet } from "../state/store.ts";
 import { EXPORTS, exportAs } from "./exports.ts";
-import { keepProblem, shelf } from "./keeper.ts";
-import { openDemo, openFiles, openKept, openProblem, openWords } from "./open.ts";
+import { keepProblem, shelf, thrownAway } from "./keeper.ts";
+import { bringBackKept, deleteKept, openDemo, openFiles, openKept, openProblem, openWords } from "./open.ts";
 import { saveSheet } from "./save.ts";
+
+interface Offered {
+  readonly value: string;
+  readonly text: string;
+}
 
 interface ChoiceProps {
   readonly id: string;
   readonly title: string;
-  readonly choices: readonly { readonly value: string; readonly text: string }[];
+  readonly choices: readonly Offered[];
+  /** What else may be done with the same, in a group of its own. */
+  readonly more?: { readonly title: string; readonly choices: readonly Offered[] };
   readonly onChoice: (value: string) => void;
 }
 
+const optionsOf = (choices: readonly Offered[]) =>
+  choices.map(({ value, text }) => (
+    <option key={value} value={value}>
+      {text}
+    </option>
+  ));
+
 /** A list of words that stays at its title. */
-function Choice({ id, title, choices, onChoice }: ChoiceProps) {
+function Choice({ id, title, choices, more, onChoice }: ChoiceProps) {
   return (
     <select
       id={id}
@@ -29,22 +43,50 @@ function Choice({ id, title, choices, onChoice }: ChoiceProps) {
       }}
     >
       <option value="">{title} …</option>
-      {choices.map(({ value, text }) => (
-        <option key={value} value={value}>
-          {text}
-        </option>
-      ))}
+      {optionsOf(choices)}
+      {more === undefined ? null : <optgroup label={more.title}>{optionsOf(more.choices)}</optgroup>}
     </select>
   );
 }
 
 const dayOf = (at: number): string => dateText(new Date(at).toISOString().slice(0, 10));
 
+/** Beginnings of the values of the list, of one length. */
+const [OPEN, DELETE] = ["o ", "d "] as const;
+
 function Kept() {
   const others = shelf.value.filter(({ origin }) => origin !== sheet.value.origin);
   if (others.length === 0) return null;
-  const choices = others.map(({ origin, title, at }) => ({ value: origin, text: `${title}, ${dayOf(at)}` }));
-  return <Choice id="kept" title="Kept here" choices={choices} onChoice={openKept} />;
+  const named = others.map(({ origin, title, at }) => ({ origin, text: `${title}, ${dayOf(at)}` }));
+  const choices = named.map(({ origin, text }) => ({ value: OPEN + origin, text }));
+  const deleted = named.map(({ origin, text }) => ({ value: DELETE + origin, text: `delete ${text}` }));
+  return (
+    <Choice
+      id="kept"
+      title="Kept here"
+      choices={choices}
+      more={{ title: "Delete", choices: deleted }}
+      onChoice={(value) => {
+        const origin = value.slice(OPEN.length);
+        if (value.startsWith(DELETE)) deleteKept(origin);
+        else openKept(origin);
+      }}
+    />
+  );
+}
+
+/** What was deleted last stays at hand until another sheet is. */
+function ThrownAway() {
+  const title = thrownAway.value;
+  if (title === undefined) return null;
+  return (
+    <p class="faint">
+      {title} deleted:{" "}
+      <button type="button" class="word" onClick={bringBackKept}>
+        bring it back
+      </button>
+    </p>
+  );
 }
 
 const listOf = (values: readonly string[]) => values.map((value) => ({ value, text: value }));
@@ -119,6 +161,7 @@ export function FileLine() {
       <p class="faint" role="status">
         {openWords}
       </p>
+      <ThrownAway />
       <p class="look kept-problem" role="alert" hidden={openProblem.value === "" && keepProblem.value === ""}>
         {openProblem} {keepProblem}
       </p>

@@ -3,15 +3,28 @@ import { effect, signal } from "@preact/signals";
 import { circuit } from "../compute/netlist.ts";
 import { demoSheet, readSheet } from "../first-sheet.ts";
 import type { SheetDocument } from "../state/document.ts";
+import { held } from "../state/hand.ts";
 import { beginning, type History } from "../state/history.ts";
 import { sheet, steps } from "../state/store.ts";
 import { digest, ofCircuit, ofFile } from "./origin.ts";
-import { entryKey, type Label, type Place, putAway, shelved, takeOut } from "./shelf.ts";
+import {
+  bringBack,
+  discard,
+  discarded,
+  entryKey,
+  type Label,
+  type Place,
+  putAway,
+  shelved,
+  takeOut,
+} from "./shelf.ts";
 
 /** Why the sheet is not kept; empty while it is. */
 export const keepProblem = signal("");
 /** What lies in the browser. */
 export const shelf = signal<readonly Label[]>([]);
+/** The title of what was thrown away last and can be brought back. */
+export const thrownAway = signal<string | undefined>(undefined);
 
 /** Storage, where the browser lets a page have it. */
 function storage(kind: "localStorage" | "sessionStorage"): Place | undefined {
@@ -52,8 +65,11 @@ export function sheetToBegin(text: string): History {
   return keptSheet(lastOpen()) ?? keptSheet(own.origin) ?? beginning(own);
 }
 
-/** So long after the last change it is written down, ms; while changes go on, at least so often. */
-const [PAUSE, LONGEST] = [300, 2000];
+/**
+ * So long after the last change it is written down, ms; while changes go on, at least so often; and while a control
+ * is held, which wants the time itself.
+ */
+const [PAUSE, LONGEST, HELD] = [250, 800, 5000];
 
 /** What is written down already. */
 let written: SheetDocument | undefined;
@@ -61,7 +77,20 @@ let written: SheetDocument | undefined;
 function lookAtShelf(): void {
   const place = storage("localStorage");
   shelf.value = (place && tried(() => shelved(place))) ?? [];
+  thrownAway.value = place && tried(() => discarded(place));
 }
+
+/** Does something to the shelf; false where it cannot be done. */
+function onShelf(act: (place: Place) => boolean): boolean {
+  const place = storage("localStorage");
+  const done = (place && tried(() => act(place))) ?? false;
+  lookAtShelf();
+  return done;
+}
+
+/** Throws a kept sheet away, until another one is. */
+export const throwAway = (origin: string): boolean => onShelf((place) => discard(place, origin));
+export const takeBackThrown = (): boolean => onShelf(bringBack);
 
 /** Writes the sheet down now, if it has changed. */
 export function keepNow(): void {
@@ -80,29 +109,43 @@ export function keepNow(): void {
   if (shelf.peek()[0]?.origin !== origin) lookAtShelf();
 }
 
+/** Writes what changes soon after it has; in a drag when the hand has let go. */
+function keepChanges(): void {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let since: number | undefined;
+  let wasHeld = false;
+  const write = () => {
+    since = undefined;
+    keepNow();
+  };
+  effect(() => {
+    const isHeld = held.value !== undefined;
+    const changed = steps.value.present !== written;
+    clearTimeout(timer);
+    if (isHeld !== wasHeld || !changed) since = undefined;
+    wasHeld = isHeld;
+    if (!changed) return;
+    since ??= Date.now();
+    const [pause, longest] = isHeld ? [HELD, HELD] : [PAUSE, LONGEST];
+    timer = setTimeout(write, Math.max(0, Math.min(pause, since + longest - Date.now())));
+  });
+}
+
+const ELSEWHERE = {
+  changed:
+    "This sheet is open in another window as well, and was changed there: whichever is changed last is kept.",
+  deleted: "This sheet was deleted in another window: what you do here is kept all the same.",
+};
+
 /** From here on every change is kept. */
 export function startKeeping(): void {
   written = sheet.peek();
   lookAtShelf();
-  let timer: ReturnType<typeof setTimeout> | undefined;
-  let since: number | undefined;
-  effect(() => {
-    if (steps.value.present === written) return;
-    since ??= Date.now();
-    clearTimeout(timer);
-    timer = setTimeout(
-      () => {
-        since = undefined;
-        keepNow();
-      },
-      Math.max(0, Math.min(PAUSE, since + LONGEST - Date.now())),
-    );
-  });
+  keepChanges();
   addEventListener("pagehide", keepNow);
-  addEventListener("storage", ({ key }) => {
+  addEventListener("storage", ({ key, newValue }) => {
     if (key !== entryKey(sheet.peek().origin ?? "")) return;
-    keepProblem.value =
-      "This sheet is open in another window as well, and was changed there: whichever is changed last is kept.";
+    keepProblem.value = newValue === null ? ELSEWHERE.deleted : ELSEWHERE.changed;
   });
   document.addEventListener("visibilitychange", () => document.visibilityState === "hidden" && keepNow());
 }

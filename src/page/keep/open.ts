@@ -6,8 +6,9 @@ import { circuit, readFiles } from "../compute/netlist.ts";
 import { demoSheet, today } from "../first-sheet.ts";
 import { choices, ID as RESPONSE } from "../sections/response-model.ts";
 import { blankSheet, type SheetDocument } from "../state/document.ts";
+import { announce } from "../state/hand.ts";
 import { dispatch, endStroke, keep, sheet } from "../state/store.ts";
-import { keepNow, keptSheet } from "./keeper.ts";
+import { keepNow, keptSheet, takeBackThrown, throwAway } from "./keeper.ts";
 import { LARGEST, type Opened, openedFile } from "./opened.ts";
 import { ofCircuit, ofFile } from "./origin.ts";
 import { readingsInTable } from "./readings-table.ts";
@@ -56,6 +57,16 @@ export function openKept(origin: string): void {
   const left = keptSheet(origin)?.present;
   if (left === undefined) openProblem.value = "That sheet is not there any more, or damaged.";
   else show(left, `${left.main}, as it was left`);
+}
+
+export function deleteKept(origin: string): void {
+  const done = throwAway(origin);
+  openProblem.value = done ? "" : "That sheet is not there any more.";
+  if (done) announce("deleted; it can be brought back");
+}
+
+export function bringBackKept(): void {
+  openProblem.value = takeBackThrown() ? "" : "That sheet is there already, or cannot be brought back.";
 }
 
 type Netlist = Extract<Opened, { kind: "netlist" }>;

@@ -13,6 +13,8 @@ export interface Place {
 }
 
 const PREFIX = "preprobe/1 sheet ";
+/** Where the sheet lies that was thrown away last. */
+const DISCARDED = "preprobe/1 discarded";
 const VERSION = 1;
 
 /** Under which key of the storage a sheet lies. */
@@ -27,6 +29,14 @@ export interface Label {
   readonly title: string;
   /** When it was kept last, ms since 1970. */
   readonly at: number;
+}
+
+function tried<Value>(act: () => Value): Value | undefined {
+  try {
+    return act();
+  } catch {
+    return undefined;
+  }
 }
 
 const entryOf = ({ past, present, future }: History, title: string, most: number, at: number): string =>
@@ -49,19 +59,16 @@ export function putAway(place: Place, history: History, title: string, at = Date
       place.setItem(entryKey(origin), entry);
       return "";
     } catch {
-      // no room, or storage is forbidden: the next try is smaller
+      // no room, or storage is forbidden: the next try is smaller, and what was thrown away makes room
+      tried(() => place.removeItem(DISCARDED));
     }
   }
   return "This browser keeps nothing more: what you do now is lost with the page. Save the sheet as a file.";
 }
 
 function entryAt(place: Place, key: string): Readonly<Record<string, unknown>> | undefined {
-  try {
-    const value = unpacked(place.getItem(key) ?? "") as Record<string, unknown> | null;
-    return value?.version === VERSION ? value : undefined;
-  } catch {
-    return undefined;
-  }
+  const value = tried(() => unpacked(place.getItem(key) ?? "") as Record<string, unknown> | null);
+  return value?.version === VERSION ? value : undefined;
 }
 
 const sheetsIn = (value: unknown) =>
@@ -87,4 +94,40 @@ export function shelved(place: Place): readonly Label[] {
       return [{ origin: key.slice(PREFIX.length), title, at }];
     })
     .sort((a, b) => b.at - a.at);
+}
+
+/** Throws a sheet away; it can be brought back until another is. False if there is none. */
+export function discard(place: Place, origin: string): boolean {
+  const entry = place.getItem(entryKey(origin));
+  if (entry === null) return false;
+  place.removeItem(DISCARDED);
+  place.removeItem(entryKey(origin));
+  tried(() => place.setItem(DISCARDED, `${origin.length} ${origin}${entry}`));
+  return true;
+}
+
+/** Origin and entry of what was thrown away last. */
+function discardedEntry(place: Place): readonly [string, string] | undefined {
+  const text = tried(() => place.getItem(DISCARDED)) ?? "";
+  const [head = "", length] = /^(\d{1,6}) /.exec(text) ?? [];
+  if (length === undefined) return undefined;
+  const end = head.length + Number(length);
+  return [text.slice(head.length, end), text.slice(end)];
+}
+
+/** The title of what was thrown away last and can be brought back. */
+export function discarded(place: Place): string | undefined {
+  const [, entry] = discardedEntry(place) ?? [];
+  const value = entry === undefined ? undefined : tried(() => unpacked(entry) as { title?: unknown } | null);
+  return typeof value?.title === "string" ? value.title : undefined;
+}
+
+/** Brings back what was thrown away last, unless the sheet has been opened and kept again since. */
+export function bringBack(place: Place): boolean {
+  const [origin, entry] = discardedEntry(place) ?? [];
+  if (origin === undefined || entry === undefined) return false;
+  const known = place.getItem(entryKey(origin)) !== null;
+  place.removeItem(DISCARDED);
+  if (!known) place.setItem(entryKey(origin), entry);
+  return !known;
 }

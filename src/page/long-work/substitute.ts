@@ -10,6 +10,8 @@ export interface SubstituteInput {
   readonly circuit: Circuit;
   readonly conditions: Conditions;
   readonly part: string;
+  /** Another that gets the same type with it; empty for none. */
+  readonly also: string;
   /** Of the polarity of the part. */
   readonly type: string;
 }
@@ -20,5 +22,5 @@ export interface SubstituteOutput {
   readonly failures: readonly Failure[];
 }
 
-export const substituteJob = ({ circuit, conditions, part, type }: SubstituteInput): SubstituteOutput =>
-  substitute(circuit, part, [type], conditions);
+export const substituteJob = ({ circuit, conditions, part, also, type }: SubstituteInput): SubstituteOutput =>
+  substitute(circuit, part, [type], { ...conditions, ...(also !== "" && { also: [also] }) });

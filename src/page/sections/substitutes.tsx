@@ -1,10 +1,10 @@
 /** Another type in the socket of a transistor: what moves, from where to where. */
-import { useComputed } from "@preact/signals";
+import { signal, useComputed } from "@preact/signals";
 import type { Candidate, PathFigures, Substitution } from "../../bench/substitute/results.ts";
 import type { Part } from "../../circuit/circuit.ts";
 import { decibels, signed, volts } from "../../report/numbers.ts";
 import { movedText, operatingCells, rangeText, rebiasText } from "../../report/substitute-table.ts";
-import { allTypes, refitted, typeProblem } from "../compute/fitting.ts";
+import { allTypes, otherHalf, refitted, typeProblem } from "../compute/fitting.ts";
 import { conditions, mode } from "../compute/live.ts";
 import { circuit } from "../compute/netlist.ts";
 import { FiguresTable } from "../controls/figures-table.tsx";
@@ -15,8 +15,10 @@ import { dispatch, endStroke, files, keep, kept, sheet } from "../state/store.ts
 import type { Section } from "./section.ts";
 
 const ID = "substitutes";
-/** What is tried; an empty part is the first transistor. */
-const tried = kept(ID, { part: "", type: "" });
+/** What is tried; an empty part is the first transistor, `also` is one that gets the same type with it. */
+const tried = kept(ID, { part: "", also: "", type: "" });
+/** Why the type could not be written into the netlist, and in place of what. */
+const notFitted = signal({ message: "", of: "" });
 /** Alike types that are named. */
 const NEAREST = 6;
 
@@ -25,8 +27,19 @@ const transistors = (): readonly Part[] =>
 const partTried = (): Part | undefined =>
   transistors().find(({ name }) => name === tried.value.part) ?? transistors()[0];
 
-const choose = (some: { part?: string; type?: string }, stroke?: string) =>
+/** Those that could get the same type with it. */
+const companions = (part: Part): readonly Part[] => {
+  const types = circuit.value?.types ?? {};
+  const device = ({ type = "" }: Part) => types[type]?.device;
+  return transistors().filter((each) => each.name !== part.name && device(each) === device(part));
+};
+const alsoTried = (part: Part): Part | undefined =>
+  companions(part).find(({ name }) => name === tried.value.also);
+
+const choose = (some: { part?: string; also?: string; type?: string }, stroke?: string) =>
   keep(ID, { ...tried.value, ...some }, stroke);
+
+const together = (parts: readonly Part[]): string => parts.map(({ name }) => name).join(" and ");
 
 const OPERATING = ["collector current", "V_CE", "dissipation", "of its greatest"];
 
@@ -54,13 +67,13 @@ function pathRows({ fitted }: Substitution, candidate: Candidate): string[][] {
 
 /** Every figure with the type fitted and with the other one. */
 export function comparedRows(one: Substitution, candidate: Candidate): readonly (readonly string[])[] {
-  const { part, fitted } = one;
-  const before = operatingCells(fitted.transistors[part]!, fitted.ptot_watts);
-  const now = operatingCells(candidate.transistors[part]!, candidate.ptot_watts);
-  return [
-    ...OPERATING.map((what, k) => [`${part}, ${what}`, before[k]!, now[k]!, ""]),
-    ...pathRows(one, candidate),
-  ];
+  const { part, also = [], fitted } = one;
+  const ofOne = (name: string) => {
+    const before = operatingCells(fitted.transistors[name]!, fitted.ptot_watts);
+    const now = operatingCells(candidate.transistors[name]!, candidate.ptot_watts);
+    return OPERATING.map((what, k) => [`${name}, ${what}`, before[k]!, now[k]!, ""]);
+  };
+  return [...[part, ...also].flatMap(ofOne), ...pathRows(one, candidate)];
 }
 
 function Notes({ candidate }: { readonly candidate: Candidate }) {
@@ -98,7 +111,7 @@ function Compared({ one, type }: { readonly one: Substitution | undefined; reado
   return (
     <>
       <FiguresTable
-        caption={`${one.part}: ${type} in place of ${one.fitted.type}, in ${one.mode}`}
+        caption={`${[one.part, ...(one.also ?? [])].join(" and ")}: ${type} in place of ${one.fitted.type}, in ${one.mode}`}
         head={[`in ${one.mode}`, `${one.fitted.type}, fitted`, `→ ${type}`, ""]}
         rows={comparedRows(one, candidate)}
       />
@@ -107,16 +120,16 @@ function Compared({ one, type }: { readonly one: Substitution | undefined; reado
   );
 }
 
-/** Writes the type into the netlist; undoable as any other change of it. */
-function fit(part: Part, type: string): void {
-  const change = refitted(files.value, sheet.value.main, part, type);
-  if (change === undefined) {
-    announce(`The line of ${part.name} could not be changed by itself: write ${type} there in the netlist.`);
-    return;
-  }
+/** Writes the type into the netlist, in one step that is undone as any other change of it. */
+function fit(parts: readonly Part[], type: string): void {
+  const changes = refitted(files.value, sheet.value.main, parts, type);
+  const of = `${together(parts)} ${type}`;
+  notFitted.value = { message: "message" in changes ? changes.message : "", of };
+  if ("message" in changes) return;
   endStroke();
-  dispatch({ kind: "text", ...change });
-  announce(`${part.name} is ${type} now; undo takes it back.`);
+  for (const change of changes) dispatch({ kind: "text", ...change }, `fit ${of}`);
+  endStroke();
+  announce(`${together(parts)} ${parts.length > 1 ? "are" : "is"} ${type} now; undo takes it back.`);
 }
 
 function Nearest({ part }: { readonly part: Part }) {
@@ -147,23 +160,63 @@ function Nearest({ part }: { readonly part: Part }) {
   );
 }
 
+function Sockets({ part }: { readonly part: Part }) {
+  return (
+    <>
+      <label for="socket">in place of</label>
+      <select
+        id="socket"
+        value={part.name}
+        onChange={({ currentTarget }) => choose({ part: currentTarget.value, also: "" })}
+      >
+        {transistors().map((each) => (
+          <option key={each.name} value={each.name}>
+            {each.name} {each.type}
+          </option>
+        ))}
+      </select>
+      <label for="socket-also">and of</label>
+      <select
+        id="socket-also"
+        value={alsoTried(part)?.name ?? ""}
+        onChange={({ currentTarget }) => choose({ also: currentTarget.value })}
+      >
+        <option value="">no other</option>
+        {companions(part).map((each) => (
+          <option key={each.name} value={each.name}>
+            {each.name} {each.type}
+          </option>
+        ))}
+      </select>
+    </>
+  );
+}
+
+/** One half of a push-pull stage alone is hardly what somebody means. */
+function Half({ part }: { readonly part: Part }) {
+  const half = circuit.value && otherHalf(circuit.value, part);
+  if (half === undefined || tried.value.also !== "") return null;
+  return (
+    <p class="faint">
+      {part.name} and {half.name} take turns on one transformer:{" "}
+      <button type="button" class="word" onClick={() => choose({ also: half.name })}>
+        try both together
+      </button>
+    </p>
+  );
+}
+
 function Choice({ part, problem }: { readonly part: Part; readonly problem: string }) {
   const { type } = tried.value;
+  const also = alsoTried(part);
+  const parts = also === undefined ? [part] : [part, also];
+  const nothing = type === "" || parts.every((each) => each.type === type);
+  const { message, of } = notFitted.value;
+  const unfit = of === `${together(parts)} ${type}` ? message : "";
   return (
     <>
       <p class="choices substitute">
-        <label for="socket">in place of</label>
-        <select
-          id="socket"
-          value={part.name}
-          onChange={({ currentTarget }) => choose({ part: currentTarget.value })}
-        >
-          {transistors().map((each) => (
-            <option key={each.name} value={each.name}>
-              {each.name} {each.type}
-            </option>
-          ))}
-        </select>
+        <Sockets part={part} />
         <label for="type-to-fit">fit</label>
         <input
           id="type-to-fit"
@@ -179,15 +232,17 @@ function Choice({ part, problem }: { readonly part: Part; readonly problem: stri
         <button
           type="button"
           class="word"
-          disabled={type === "" || type === part.type || problem !== ""}
-          onClick={() => fit(part, type)}
+          disabled={nothing || problem !== ""}
+          onClick={() => fit(parts, type)}
         >
           fit it in the netlist
         </button>
       </p>
-      <p id="type-problem" class="look" role="alert" hidden={problem === ""}>
+      <p id="type-problem" class="look" role="alert" hidden={problem === "" && unfit === ""}>
         {problem === "" ? "" : `No type to try: ${problem}${problem.endsWith("?") ? "" : "."}`}
+        {unfit === "" ? "" : `Not fitted: ${unfit}. Write ${type} there by hand.`}
       </p>
+      <Half part={part} />
       <Nearest key={`${part.name} ${part.type}`} part={part} />
     </>
   );
@@ -195,8 +250,10 @@ function Choice({ part, problem }: { readonly part: Part; readonly problem: stri
 
 function asked() {
   const [now, part, { type }] = [circuit.value, partTried(), tried.value];
-  if (now === undefined || part === undefined || type === "" || type === part.type) return undefined;
-  return { now, part, type, problem: typeProblem(now, part, type) ?? "" };
+  if (now === undefined || part === undefined || type === "") return undefined;
+  const also = alsoTried(part);
+  if (type === part.type && (also === undefined || also.type === type)) return undefined;
+  return { now, part, also, type, problem: typeProblem(now, part, type) ?? "" };
 }
 
 /** With the type among those of the circuit. */
@@ -216,13 +273,14 @@ function Substitutes() {
   const state = useFollowed(ID, "substitute", () => {
     const all = asked();
     if (all === undefined || all.problem !== "") return undefined;
-    const { now, part, type } = all;
-    return { circuit: withTypes(now), conditions: conditions.value, part: part.name, type };
+    const { now, part, also, type } = all;
+    const sockets = { part: part.name, also: also?.name ?? "" };
+    return { circuit: withTypes(now), conditions: conditions.value, ...sockets, type };
   });
   const part = partTried();
   if (part === undefined) return <p class="faint">The netlist has no transistor to replace.</p>;
   const { problem = "", type = "" } = question.value ?? {};
-  const fitted = tried.value.type === part.type;
+  const fitted = tried.value.type === part.type && question.value === undefined;
   return (
     <>
       <Choice part={part} problem={problem} />

@@ -3,7 +3,7 @@ import { expect, it } from "vitest";
 import type { OscillationChart } from "../../../src/bench/oscillation/results.ts";
 import type { StagesResult } from "../../../src/bench/stages/results.ts";
 import type { Substitution } from "../../../src/bench/substitute/results.ts";
-import { decibels } from "../../../src/report/numbers.ts";
+import { amps, decibels } from "../../../src/report/numbers.ts";
 import { growingSentences } from "../../../src/report/oscillation-words.ts";
 import { gain, resistance, stageSentences } from "../../../src/report/stages-words.ts";
 import { describeInBrowser } from "./browser.ts";
@@ -68,6 +68,30 @@ describeInBrowser("stages, substitutes, oscillator and waveforms on the page", (
     const before = await netlist();
     await page.getByRole("button", { name: "fit it in the netlist" }).click();
     await expect.poll(netlist).toMatch(/transistor +T3 +AC150 +b T2\.c/);
+    await page.getByRole("button", { name: "undo" }).click();
+    await expect.poll(netlist).toBe(before);
+  });
+
+  it("tries a type in both halves of a push-pull stage, as the command does, and fits both in one step", async () => {
+    const page = await open();
+    await page.getByLabel("in place of").selectOption("T6");
+    await page.getByRole("button", { name: "try both together" }).click();
+    await page.getByLabel("fit", { exact: true }).fill("DR");
+    await page.keyboard.press("Tab");
+    await answered(page, "substitutes");
+    const [found] = await commanded<Substitution>("substitute recorder.netlist T6,T7 DR");
+    const text = await textOf(page, "substitutes");
+    const { transistors, paths } = found!.candidates[0]!;
+    for (const name of ["T6", "T7"]) {
+      const row = page.locator("#substitutes .summary tr", { hasText: `${name}, collector current` });
+      expect(await textIn(row)).toContain(plainSpace(amps(transistors[name]!.ic_amps)));
+    }
+    for (const { gain_db } of Object.values(paths)) expect(text).toContain(decibels(gain_db));
+    const netlist = () => page.locator("#netlist pre").textContent();
+    const before = await netlist();
+    await page.getByRole("button", { name: "fit it in the netlist" }).click();
+    await expect.poll(netlist).toMatch(/transistor +T6 +DR/);
+    expect(await netlist()).toMatch(/transistor +T7 +DR/);
     await page.getByRole("button", { name: "undo" }).click();
     await expect.poll(netlist).toBe(before);
   });
