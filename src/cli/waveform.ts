@@ -4,13 +4,21 @@ import type { Waveform } from "../bench/waveform/results.ts";
 import { waveforms } from "../bench/waveform.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { modesOf } from "../circuit/conditions.ts";
+import type { Diagnostic } from "../circuit/diagnostic.ts";
 import { conditionPhrases } from "../report/condition-phrases.ts";
 import { waveformCsv } from "../report/waveform-csv.ts";
 import { waveformPlot } from "../report/waveform-plot.ts";
 import { waveformSvg } from "../report/waveform-svg.ts";
 import { waveformTable } from "../report/waveform-table.ts";
-import { waveformPhrases } from "../report/waveform-words.ts";
+import {
+  coarseText,
+  fastestSwing,
+  secondsText,
+  stripsOf,
+  waveformPhrases,
+} from "../report/waveform-words.ts";
 import { type Arguments, has } from "./arguments.ts";
+import { sentence } from "./complaints.ts";
 import type { Environment } from "./environment.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
@@ -38,9 +46,19 @@ export async function waveformCommand(given: Arguments, environment: Environment
     quiet ? undefined : environment.progress,
     environment,
   );
+  const doubts = results.flatMap((result) => coarseDoubt(result, netlist.file));
+  if (!quiet && (to.form !== "table" || has(given, "every")))
+    doubts.map(sentence).forEach(environment.stderr);
   const phrases = [...conditionPhrases(circuit, conditions, results), ...waveformPhrases(conditions)];
   return settle(
-    { command: "waveform", netlist, results, failures, to, quiet },
+    {
+      command: "waveform",
+      netlist: { ...netlist, warnings: [...netlist.warnings, ...doubts] },
+      results,
+      failures,
+      to,
+      quiet,
+    },
     {
       table: () =>
         `${waveformPlot(circuit, results, environment)}\n${waveformTable(circuit, results, phrases, environment)}`,
@@ -50,6 +68,31 @@ export async function waveformCommand(given: Arguments, environment: Environment
     environment,
   );
 }
+
+/** Values for each period that show a swing. */
+const SHOWN = 10;
+
+/** That values are farther apart than half a period of what swings. */
+function coarseDoubt(result: Waveform, file: string): Diagnostic[] {
+  const text = coarseText(result, stripsOf(result));
+  if (text === undefined) return [];
+  const hertz = fastestSwing(result);
+  const shorter = hertz > 0 ? `--every ${typed(1 / (SHOWN * hertz))} shows each; ` : "";
+  return [
+    {
+      severity: "warning",
+      message: `mode ${result.mode}: ${text}`,
+      hint: `${shorter}least and greatest between them are written beside, and readings are taken from all that is computed`,
+      file,
+      line: 1,
+      column: 1,
+      length: 1,
+    },
+  ];
+}
+
+/** A time as it is typed: `2us`. */
+const typed = (seconds: number): string => secondsText(seconds, 1).replace("\u00a0", "").replace("µ", "u");
 
 /** Steps between two looks at clock and keyboard. */
 const STEPS = 50;

@@ -1,17 +1,29 @@
 import type { Waveform } from "../bench/waveform/results.ts";
 import { type Field, lines } from "./csv.ts";
+import { type Strip, stripsOf } from "./waveform-words.ts";
+
+const UNITS: Readonly<Record<Strip["unit"], string>> = { V: "volts", A: "amps", rpm: "rpm" };
+
+type Column = readonly [name: string, values: readonly number[]];
+
+/** One that moves faster than it is written down brings its extremes since the value before. */
+function columnsOf({ name, unit, values, envelope }: Strip): Column[] {
+  const plain = name.replace(/ (current|speed)$/, "");
+  const column = (what: string, list: readonly number[]): Column => [`${plain} ${what}${UNITS[unit]}`, list];
+  if (envelope === undefined) return [column("", values)];
+  return [column("", values), column("least ", envelope.least), column("greatest ", envelope.greatest)];
+}
 
 /** A row a time; a column a net (volts), current or speed, of every mode in turn. */
-export function waveformCsv(results: readonly Waveform[]): string {
-  return results
-    .map(({ mode, seconds, nets, currents = {}, speeds_rpm = {} }) => {
-      const columns: (readonly [string, readonly number[]])[] = [
-        ...Object.entries(nets).map(([name, values]) => [`${name} volts`, values] as const),
-        ...Object.entries(currents).map(([name, values]) => [`${name} amps`, values] as const),
-        ...Object.entries(speeds_rpm).map(([name, values]) => [`${name} rpm`, values] as const),
-      ];
-      const rows = seconds.map((time, k): Field[] => [mode, time, ...columns.map(([, values]) => values[k])]);
+export const waveformCsv = (results: readonly Waveform[]): string =>
+  results
+    .map((result) => {
+      const columns = stripsOf(result).flatMap(columnsOf);
+      const rows = result.seconds.map((time, k): Field[] => [
+        result.mode,
+        time,
+        ...columns.map(([, values]) => values[k]),
+      ]);
       return lines([["mode", "seconds", ...columns.map(([name]) => name)], ...rows]);
     })
     .join("");
-}

@@ -6,7 +6,16 @@ import { Canvas } from "./braille.ts";
 import { harmless, unbound } from "./columns.ts";
 import { type Ink, inkFor } from "./ink.ts";
 import type { TableOptions } from "./voltage-table.ts";
-import { type Cursor, cursorsOf, drawnStrips, type Strip, secondsText, unitText } from "./waveform-words.ts";
+import { extremesOf, stretchesOf } from "./waveform-stretches.ts";
+import {
+  type Cursor,
+  cursorsOf,
+  drawnStrips,
+  openTimes,
+  type Strip,
+  secondsText,
+  unitText,
+} from "./waveform-words.ts";
 
 const ROWS = 6;
 const WIDEST = 100;
@@ -27,6 +36,7 @@ function modeLines(circuit: Circuit, result: Waveform, width: number, ink: Ink):
   const column = (time: number) => Math.min(columns - 1, Math.floor((time / end) * columns));
   return [
     ...strips.flatMap((strip, k) => stripLines(strip, seconds, columns, ink, k)),
+    ...contactRows(result, columns, ink),
     `${" ".repeat(LABELS)}└${"─".repeat(columns)}`,
     ...letterLine(cursors, columns, column, ink),
     timeLine(end, columns),
@@ -34,19 +44,52 @@ function modeLines(circuit: Circuit, result: Waveform, width: number, ink: Ink):
 }
 
 /** Round limits that hold a trace; something to see for one that never moves. */
-export function limits(values: readonly number[]): readonly [number, number] {
-  const finite = values.length > 0 ? values : [0];
-  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const value of finite) {
-    low = Math.min(low, value);
-    high = Math.max(high, value);
-  }
+export function limits(strip: Strip): readonly [number, number] {
+  const [low, high] = extremesOf(strip);
   const spare =
     high - low > 1e-6 * Math.max(Math.abs(low), Math.abs(high)) ? 0 : Math.max(1e-3, Math.abs(high) * 0.05);
   const [from = 0, to = 1] = scaleLinear([low - spare, high + spare], [0, 1])
     .nice(4)
     .domain();
   return [from, to];
+}
+
+/** Lines where a trace is a line, upright strokes where it is a band. */
+function drawStrip(strip: Strip, seconds: readonly number[], columns: number): Canvas {
+  const [low, high] = limits(strip);
+  const end = seconds.at(-1) || 1;
+  const canvas = new Canvas(columns, ROWS);
+  const x = (time: number) => (time / end) * (2 * columns - 1);
+  const y = (value: number) => ((high - value) / (high - low)) * (4 * ROWS - 1);
+  for (const { kind, from, to } of stretchesOf(strip)) {
+    if (kind === "line") {
+      const dots = strip.values
+        .slice(from, to + 1)
+        .map((value, k) => ({ x: x(seconds[from + k]!), y: y(value) }));
+      canvas.polyline(dots, [1]);
+    } else
+      for (let k = from + 1; k <= to; k++)
+        drawBand(canvas, strip, k, [x(seconds[k - 1]!), x(seconds[k]!)], y);
+  }
+  return canvas;
+}
+
+function drawBand(
+  canvas: Canvas,
+  { envelope }: Strip,
+  k: number,
+  [left, right]: readonly [number, number],
+  y: (value: number) => number,
+): void {
+  const [top, foot] = [y(envelope!.greatest[k]!), y(envelope!.least[k]!)];
+  for (let x = Math.round(left); x <= Math.round(right); x++)
+    canvas.polyline(
+      [
+        { x, y: top },
+        { x, y: foot },
+      ],
+      [1],
+    );
 }
 
 function stripLines(
@@ -56,14 +99,8 @@ function stripLines(
   ink: Ink,
   index: number,
 ): string[] {
-  const [low, high] = limits(strip.values);
-  const end = seconds.at(-1) || 1;
-  const canvas = new Canvas(columns, ROWS);
-  const dots = strip.values.map((value, k) => ({
-    x: (seconds[k]! / end) * (2 * columns - 1),
-    y: ((high - value) / (high - low)) * (4 * ROWS - 1),
-  }));
-  canvas.polyline(dots, [1]);
+  const [low, high] = limits(strip);
+  const canvas = drawStrip(strip, seconds, columns);
   const label = (row: number) =>
     row === 0 ? unitText(high, strip.unit) : row === ROWS - 1 ? unitText(low, strip.unit) : "";
   const rows = Array.from({ length: ROWS }, (_, row) => {
@@ -84,8 +121,32 @@ function letterLine(
 ): string[] {
   if (cursors.length === 0) return [];
   const cells = new Array<string>(columns).fill(" ");
-  for (const { letter, seconds } of cursors) cells[column(seconds)] = letter;
+  for (const { letter, seconds } of cursors) cells[free(cells, column(seconds))] = letter;
   return [`${" ".repeat(LABELS + 1)}${ink.accent(cells.join("").trimEnd())}`];
+}
+
+/** The next place that is not taken, or the last one. */
+function free(cells: readonly string[], from: number): number {
+  const next = cells.findIndex((cell, k) => k >= from && cell === " ");
+  return next < 0 ? cells.length - 1 : next;
+}
+
+const BLOCKS = " ▁▂▃▄▅▆▇█";
+
+/** For every governor, how much of each column's time its contact is open. */
+function contactRows(result: Waveform, columns: number, ink: Ink): string[] {
+  const end = result.seconds.at(-1) || 1;
+  return (result.contacts ?? []).map((contact) => {
+    const open = openTimes(result, contact);
+    const cells = Array.from({ length: columns }, (_, c) => {
+      const [from, to] = [(c * end) / columns, ((c + 1) * end) / columns];
+      const share =
+        open.reduce((sum, [a, b]) => sum + Math.max(0, Math.min(b, to) - Math.max(a, from)), 0) / (to - from);
+      return BLOCKS[share > 0 ? Math.max(1, Math.round(8 * share)) : 0];
+    });
+    const label = `${contact.contact} open`.slice(0, LABELS).padStart(LABELS);
+    return `${harmless(label)}┤${ink.faint(cells.join("").trimEnd())}`;
+  });
 }
 
 function timeLine(end: number, columns: number): string {

@@ -1,13 +1,22 @@
 /** The oscillogram: a strip a trace over one axis of time, cursors at the marks. */
 import { scaleLinear } from "d3-scale";
-import { line } from "d3-shape";
-import type { Waveform } from "../bench/waveform/results.ts";
+import type { ContactReading, Waveform } from "../bench/waveform/results.ts";
 import type { Circuit } from "../circuit/circuit.ts";
-import { strokeOf } from "./bode-panel.ts";
+import { wrap } from "./columns.ts";
 import { ACCENT, drawing, head, text } from "./drawing.ts";
 import { element, type Markup, together } from "./markup.ts";
-import { limits } from "./waveform-plot.ts";
-import { type Cursor, cursorsOf, drawnStrips, type Strip, secondsText, unitText } from "./waveform-words.ts";
+import { spreadOut } from "./spread-out.ts";
+import { type Scale, stripPiece } from "./waveform-strip.ts";
+import {
+  type Cursor,
+  coarseText,
+  contactLines,
+  cursorsOf,
+  drawnStrips,
+  openTimes,
+  secondsText,
+  unitText,
+} from "./waveform-words.ts";
 
 const WIDTH = 760;
 const LEFT = 76;
@@ -18,6 +27,11 @@ const HEIGHT = 420;
 const LEAST = 92;
 const GAP = 30;
 const ROW = 15;
+/** Row of a governor, and the bar in it. */
+const CONTACT = 18;
+const BAR = 7;
+/** Letters in a line of text below. */
+const LINE_LENGTH = 115;
 
 /** An oscillogram of every mode, as an SVG document. */
 export function waveformSvg(
@@ -63,15 +77,21 @@ function modePiece(circuit: Circuit, result: Waveform, top: number): Placed {
   const time = scaleLinear([0, end], [LEFT, LEFT + ACROSS]);
   const first = top + 44;
   const cursors = cursorsOf(result);
-  const foot = first + strips.length * (height + GAP) - GAP;
+  const below = first + strips.length * (height + GAP) - GAP;
+  const across = { height, left: LEFT, right: LEFT + ACROSS, time };
   const drawn = strips.map((strip, k) =>
-    stripPiece(strip, result.seconds, k, first + k * (height + GAP), height, time),
+    stripPiece(strip, result.seconds, k, { top: first + k * (height + GAP), ...across }),
   );
+  const contacts = result.contacts ?? [];
+  const foot = below + (contacts.length > 0 ? 4 : 0) + contacts.length * CONTACT;
   const ticks = time.ticks(10);
+  const said = noteLines(circuit, result);
+  const notes = foot + 56 + cursors.length * ROW;
   return {
     markup: together(
       text(LEFT, top + 18, result.mode, { "font-style": "italic", "font-size": 13 }),
       ...drawn,
+      ...contacts.map((contact, k) => contactRow(result, contact, below + 12 + k * CONTACT, time)),
       ...ticks.map((tick) => text(time(tick), foot + 17, tickText(tick, end), { "text-anchor": "middle" })),
       text(LEFT + ACROSS / 2, foot + 34, `Time, ${scaleOf(end).unit}`, {
         "text-anchor": "middle",
@@ -79,11 +99,22 @@ function modePiece(circuit: Circuit, result: Waveform, top: number): Placed {
       }),
       ...cursorLines(cursors, time, first, foot),
       ...cursors.map(({ letter, seconds, what }, k) =>
-        text(LEFT, foot + 56 + k * ROW, `${letter}  ${secondsText(seconds, 5)}  ${what}`),
+        cursorLine(letter, `${secondsText(seconds, 5)}, ${what}`, foot + 56 + k * ROW),
       ),
+      ...said.map((words, k) => text(LEFT, notes + k * ROW, words)),
     ),
-    bottom: foot + 48 + cursors.length * ROW,
+    bottom: notes - 8 + said.length * ROW,
   };
+}
+
+const cursorLine = (letter: string, words: string, y: number): Markup =>
+  together(text(LEFT, y, letter, { fill: ACCENT, "font-weight": "bold" }), text(LEFT + 14, y, words));
+
+/** What governors did, and what a band means. */
+function noteLines(circuit: Circuit, result: Waveform): string[] {
+  const coarse = coarseText(result, drawnStrips(circuit, result));
+  const band = coarse === undefined ? [] : [`${coarse}; shaded from the least to the greatest between them.`];
+  return [...contactLines(circuit, result), ...band].flatMap((words) => wrap(words, LINE_LENGTH, 0));
 }
 
 /** One prefix for the whole axis of time. */
@@ -96,67 +127,23 @@ function scaleOf(end: number): { readonly by: number; readonly unit: string } {
 const tickText = (tick: number, end: number): string =>
   String(Number((tick * scaleOf(end).by).toPrecision(6))).replace("-", "\u2212");
 
-/** Graticule of fine dots at round values, the frame open to the right, the trace in its stroke. */
-function stripPiece(
-  strip: Strip,
-  seconds: readonly number[],
-  index: number,
-  top: number,
-  height: number,
-  time: ReturnType<typeof scaleLinear<number, number>>,
-): Markup {
-  const [low, high] = limits(strip.values);
-  const y = scaleLinear([low, high], [top + height, top]);
-  const levels = y.ticks(Math.max(2, Math.round(height / 34)));
-  const columns = time.ticks(10);
-  const path = line<number>()
-    .digits(2)
-    .x((_, k) => time(seconds[k]!))
-    .y((value) => y(value));
-  const fine = {
-    stroke: "currentColor",
-    "stroke-width": 0.7,
-    "stroke-opacity": 0.4,
-    "stroke-dasharray": "1 4",
-  };
-  const frame = { stroke: "currentColor", "stroke-width": 0.8, "stroke-opacity": 0.8 };
-  return together(
-    ...levels.map((level) =>
-      element("line", {
-        x1: LEFT,
-        x2: LEFT + ACROSS,
-        y1: y(level),
-        y2: y(level),
-        ...(level === 0 ? { ...fine, "stroke-dasharray": undefined } : fine),
-      }),
+/** A row for every governor: a bar while its contact is open. */
+const contactRow = (result: Waveform, contact: ContactReading, y: number, time: Scale): Markup =>
+  together(
+    text(LEFT - 7, y + BAR, `${contact.contact} open`, { "text-anchor": "end" }),
+    ...openTimes(result, contact).map(([from, to]) =>
+      element("rect", { x: time(from), y, width: Math.max(0.4, time(to) - time(from)), height: BAR }),
     ),
-    ...columns.map((tick) =>
-      element("line", { x1: time(tick), x2: time(tick), y1: top, y2: top + height, ...fine }),
-    ),
-    element("line", { x1: LEFT, x2: LEFT, y1: top, y2: top + height, ...frame }),
-    ...levels.map((level) =>
-      text(LEFT - 7, y(level) + 4, levelText(level, strip.unit), { "text-anchor": "end" }),
-    ),
-    text(LEFT + 4, top - 7, strip.name, { "font-style": "italic" }),
-    element("path", { d: path(strip.values) ?? "", ...strokeOf(index) }),
   );
-}
 
-const levelText = (level: number, unit: Strip["unit"]): string => {
-  const words = unitText(level, unit);
-  return words
-    .replace(/(\.\d*?)0+(?=\D|$)/, "$1")
-    .replace(/\.(?=\D|$)/, "")
-    .replace("\u00a0", "\u2009");
-};
-
-function cursorLines(
-  cursors: readonly Cursor[],
-  time: ReturnType<typeof scaleLinear<number, number>>,
-  top: number,
-  bottom: number,
-): Markup[] {
-  return cursors.map(({ letter, seconds }) => {
+function cursorLines(cursors: readonly Cursor[], time: Scale, top: number, bottom: number): Markup[] {
+  const letters = spreadOut(
+    cursors.map(({ seconds }) => time(seconds)),
+    9,
+    LEFT,
+    LEFT + ACROSS,
+  );
+  return cursors.map(({ letter, seconds }, k) => {
     const x = time(seconds);
     return together(
       element("line", {
@@ -168,7 +155,7 @@ function cursorLines(
         "stroke-width": 1,
         "stroke-dasharray": "6 3",
       }),
-      text(x, top - 19, letter, { "text-anchor": "middle", fill: ACCENT, "font-weight": "bold" }),
+      text(letters[k]!, top - 19, letter, { "text-anchor": "middle", fill: ACCENT, "font-weight": "bold" }),
     );
   });
 }

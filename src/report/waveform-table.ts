@@ -5,13 +5,25 @@ import { type Column, harmless, layOut, rule, unbound, widthOf, wrap } from "./c
 import { type Ink, inkFor } from "./ink.ts";
 import { decimal, gainText, hertz } from "./numbers.ts";
 import type { TableOptions } from "./voltage-table.ts";
-import { cursorsOf, type Strip, secondsText, stripsOf, unitText } from "./waveform-words.ts";
+import {
+  coarseText,
+  contactLines,
+  cursorsOf,
+  type Strip,
+  secondsText,
+  stripsOf,
+  unitText,
+} from "./waveform-words.ts";
 
 const RIGHT: Column = { align: "right", gap: 3 };
 
 const block = (head: readonly string[], rows: readonly (readonly string[])[], ink: Ink): string[] => {
-  const cells = [head, ...rows].map((row) => row.map((cell) => unbound(harmless(cell))));
-  const laid = layOut(cells, [{ align: "left" }, ...head.slice(1).map(() => RIGHT)]).map((line) =>
+  // a column that nothing fills is left out
+  const filled = head.map((_, k) => k === 0 || rows.some((row) => row[k] !== ""));
+  const cells = [head, ...rows].map((row) =>
+    row.filter((_, k) => filled[k]).map((cell) => unbound(harmless(cell))),
+  );
+  const laid = layOut(cells, [{ align: "left" }, ...cells[0]!.slice(1).map(() => RIGHT)]).map((line) =>
     line.trimEnd(),
   );
   const [first = "", ...others] = laid;
@@ -99,17 +111,23 @@ export const pathLines = ({ paths }: Waveform): string[] =>
     return `${path}: mute for ${secondsText(mute_seconds, 3)}, then within 1 dB of its gain of ${final} at 1 kHz`;
   });
 
-function modeLines(result: Waveform, { width }: TableOptions, ink: Ink): string[] {
+function modeLines(circuit: Circuit, result: Waveform, { width }: TableOptions, ink: Ink): string[] {
   const marks = cursorsOf(result).map(
     ({ letter, seconds, what }) => `${ink.accent(letter)} ${secondsText(seconds, 5)}  ${what}`,
   );
   const { interrupted_seconds: stopped } = result;
+  const coarse = coarseText(result, stripsOf(result));
+  const said = [
+    ...pathLines(result),
+    ...contactLines(circuit, result),
+    ...(coarse === undefined ? [] : [`${coarse}; drawn from the least to the greatest between them.`]),
+  ];
   return [
     "",
     ink.strong(harmless(result.mode)),
     ...(stopped === undefined ? [] : [ink.accent(`interrupted at ${secondsText(stopped)}`)]),
     ...marks.map((line) => unbound(line)),
-    ...pathLines(result).flatMap((line) => wrap(harmless(line), width)),
+    ...said.flatMap((line) => wrap(harmless(line), width).map(unbound)),
     "",
     ...block(LEVEL_HEAD, levelRows(result), ink),
     ...periodicLines(result, ink),
@@ -128,7 +146,7 @@ export function waveformTable(
   const lines = [
     ...wrap(harmless(circuit.title), options.width).map(ink.strong),
     ...wrap(harmless(["waveforms", ...conditions].join(" · ")), options.width),
-    ...results.flatMap((result) => modeLines(result, options, ink)),
+    ...results.flatMap((result) => modeLines(circuit, result, options, ink)),
   ];
   return `${lines.join("\n").trimEnd()}\n`;
 }

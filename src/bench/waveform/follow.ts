@@ -3,11 +3,12 @@ import { TimeRun } from "../../engine/time/run.ts";
 import type { Failure } from "../results.ts";
 import { networkIn } from "../run.ts";
 import type { PlannedEvent, Shown, WaveformConditions } from "./conditions.ts";
+import { Contacts } from "./contacts.ts";
 import { pathReadings, Snapshots } from "./gain.ts";
 import { LongestStep } from "./longest.ts";
 import { readTrace } from "./readings.ts";
 import { Recorder } from "./recorder.ts";
-import type { Mark, Waveform } from "./results.ts";
+import type { Mark, TraceEnvelope, Waveform } from "./results.ts";
 import { Sources } from "./sources.ts";
 import { powerBefore, startState } from "./start.ts";
 import { traceOf } from "./traces.ts";
@@ -52,6 +53,7 @@ class Course {
   readonly #mode: string;
   readonly #conditions: WaveformConditions;
   readonly #recorder: Recorder;
+  readonly #contacts: Contacts;
   readonly #snapshots: Snapshots;
   readonly #marks: Mark[] = [];
   readonly #isothermal: boolean;
@@ -83,7 +85,12 @@ class Course {
       conditions.seconds / count,
       count,
     );
+    this.#contacts = new Contacts(network);
     this.#snapshots = new Snapshots(run, mode, conditions.seconds);
+    run.witness = (points) => {
+      this.#recorder.take(points);
+      this.#contacts.step(points);
+    };
   }
 
   *run(): Generator<Progress, Waveform | Failure, boolean | undefined> {
@@ -93,12 +100,12 @@ class Course {
       const until = Math.min(end, this.#events[this.#next]?.seconds ?? end);
       if (!this.#run.step(until)) return this.#stuck();
       this.#takeHappenings();
-      this.#recorder.take(this.#run.integrator.points, this.#run.seconds >= end);
       if (this.#conditions.tones.length === 0) this.#snapshots.take();
       if (this.#run.seconds >= until && until < end && !this.#takeEvents()) return this.#stuck();
       const stopped = yield { mode: this.#mode, seconds: this.#run.seconds, of: end };
-      if (stopped === true) return this.#result(this.#run.seconds);
+      if (stopped === true && this.#run.seconds < end) return this.#result(this.#run.seconds);
     }
+    this.#recorder.finish(this.#run.integrator.points);
     return this.#result();
   }
 
@@ -122,6 +129,7 @@ class Course {
     const { happenings } = this.#run;
     if (happenings.length === 0) return;
     this.#marks.push(...happenings);
+    this.#contacts.take(happenings);
     this.#run.happenings = [];
     this.#steps.longest = this.#longest.in(this.#run.circuit, this.#next);
   }
@@ -144,34 +152,56 @@ class Course {
   }
 
   #result(interrupted?: number): Waveform {
-    const { traces, outputs, points } = this.#recorder;
-    const list = (kind: Shown["kind"]) =>
-      Object.fromEntries(
-        traces.flatMap(({ shown }, k) =>
-          shown.kind === kind
-            ? [
-                [
-                  "part" in shown ? shown.part : shown.name,
-                  [...outputs.values[k]!.subarray(0, outputs.length)],
-                ],
-              ]
-            : [],
-        ),
-      );
-    const [currents, speeds] = [list("current"), list("speed")];
+    const { seconds, length } = this.#recorder.outputs;
+    const [currents, speeds] = [this.#written("current"), this.#written("speed")];
+    const envelopes = this.#envelopes();
+    const contacts = this.#contacts.readings(this.#run.circuit);
     return {
       mode: this.#mode,
-      seconds: [...outputs.seconds.subarray(0, outputs.length)],
-      nets: list("net"),
+      seconds: [...seconds.subarray(0, length)],
+      nets: this.#written("net"),
       ...(Object.keys(currents).length > 0 && { currents }),
       ...(Object.keys(speeds).length > 0 && { speeds_rpm: speeds }),
       marks: this.#marks,
-      readings: Object.fromEntries(
-        traces.map(({ shown }, k) => [shown.name, readTrace(points, k, this.#conditions.tones)]),
-      ),
+      readings: this.#readings(),
+      ...(Object.keys(envelopes).length > 0 && { envelopes }),
+      ...(contacts.length > 0 && { contacts }),
       paths: pathReadings(this.#snapshots, this.#isothermal),
       ...(interrupted !== undefined && { interrupted_seconds: interrupted }),
     };
+  }
+
+  /** Values written down of all traces of a kind: nets by shown name, others by part. */
+  #written(kind: Shown["kind"]): Record<string, readonly number[]> {
+    const { traces, outputs } = this.#recorder;
+    return Object.fromEntries(
+      traces.flatMap(({ shown }, k) => {
+        if (shown.kind !== kind) return [];
+        const name = "part" in shown ? shown.part : shown.name;
+        return [[name, [...outputs.values[k]!.subarray(0, outputs.length)]]];
+      }),
+    );
+  }
+
+  #readings(): Waveform["readings"] {
+    const { traces, points, envelopes } = this.#recorder;
+    const { tones } = this.#conditions;
+    return Object.fromEntries(
+      traces.map(({ shown }, k) => [shown.name, readTrace(points, k, envelopes[k]!.extremes, tones)]),
+    );
+  }
+
+  #envelopes(): Record<string, TraceEnvelope> {
+    const { traces, outputs, envelopes, every } = this.#recorder;
+    return Object.fromEntries(
+      traces.flatMap(({ shown }, k) => {
+        const { isCoarse, least, greatest, mostTurns } = envelopes[k]!;
+        if (!isCoarse) return [];
+        const list = (values: Float64Array) => [...values.subarray(0, outputs.length)];
+        const about = mostTurns > 1 && { about_hertz: mostTurns / (2 * every) };
+        return [[shown.name, { least: list(least), greatest: list(greatest), ...about }]];
+      }),
+    );
   }
 }
 

@@ -2,9 +2,10 @@ import type { Tone } from "./conditions.ts";
 import type { Periodic } from "./results.ts";
 import type { Series } from "./series.ts";
 
-/** Whole periods looked at, at most; and samples of each. */
+/** Whole periods looked at, at most; samples of each, and of all where something faster needs more. */
 const MOST_PERIODS = 32;
 const SAMPLES = 256;
+const MOST_SAMPLES = 131_072;
 const HARMONICS = 10;
 /** Periods and swings of neighbours may differ so much, relative, for the waveform to repeat itself. */
 const ALIKE = 0.02;
@@ -19,12 +20,23 @@ const DIP = 0.1;
 
 /** What repeats itself at the end of a trace: at the tones' common period, or as found. */
 export function periodicEnd(series: Series, tones: readonly Tone[]): Periodic | undefined {
-  const hertz = tones.length > 0 ? commonHertz(tones) : foundHertz(series);
-  if (hertz === undefined) return undefined;
+  const found = tones.length > 0 ? ofTones(series, tones) : repeated(series);
+  return found === undefined || found.periods < 1
+    ? undefined
+    : overPeriods(series, found.hertz, Math.min(MOST_PERIODS, found.periods));
+}
+
+interface Repetition {
+  readonly hertz: number;
+  /** Whole periods at the end of the run that are alike. */
+  readonly periods: number;
+}
+
+/** The later half of the common periods of all tones. */
+function ofTones(series: Series, tones: readonly Tone[]): Repetition {
+  const hertz = commonHertz(tones);
   const whole = Math.floor((series.end - series.start) * hertz * (1 + 1e-9));
-  const periods = Math.min(MOST_PERIODS, tones.length > 0 ? Math.max(1, Math.floor(whole / 2)) : whole);
-  if (whole < 1) return undefined;
-  return overPeriods(series, hertz, periods);
+  return { hertz, periods: whole < 1 ? 0 : Math.max(1, Math.floor(whole / 2)) };
 }
 
 /** Greatest frequency of which all tones are multiples, Hz, to a millihertz. */
@@ -35,7 +47,7 @@ export function commonHertz(tones: readonly Tone[]): number {
   return tones.length === 1 ? only!.hertz : Math.max(1, whole.reduce(gcd)) / 1000;
 }
 
-function foundHertz(series: Series): number | undefined {
+function repeated(series: Series): Repetition | undefined {
   const [bottom, top] = series.range();
   for (const share of ENDS) {
     const first = series.from(series.end - share * (series.end - series.start));
@@ -45,7 +57,9 @@ function foundHertz(series: Series): number | undefined {
     const middle = (least + greatest) / 2;
     const times = series.rises(middle, middle - DIP * swing, first).slice(-MOST_PERIODS - 1);
     if (times.length <= LEAST_PERIODS) continue;
-    return alike(series, times) ? (times.length - 1) / (times.at(-1)! - times[0]!) : undefined;
+    if (!alike(series, times)) return undefined;
+    const periods = times.length - 1;
+    return { hertz: periods / (times.at(-1)! - times[0]!), periods };
   }
   return undefined;
 }
@@ -54,19 +68,36 @@ function foundHertz(series: Series): number | undefined {
 function alike(series: Series, times: readonly number[]): boolean {
   const lengths = times.slice(1).map((time, k) => time - times[k]!);
   const swings = times.slice(1).map((time, k) => {
-    const part = series.values.subarray(series.from(times[k]!), series.from(time));
-    return Math.max(...part) - Math.min(...part);
+    const [least, greatest] = series.range(series.from(times[k]!), series.from(time));
+    return greatest - least;
   });
   return [lengths, swings].every((list) => Math.max(...list) - Math.min(...list) < ALIKE * Math.max(...list));
 }
 
-function overPeriods(series: Series, hertz: number, periods: number): Periodic {
-  const count = SAMPLES * periods;
-  const step = 1 / (hertz * SAMPLES);
+/**
+ * How many periods, and samples of each: two between neighbouring points, so that what is faster than the period
+ * is not undersampled; fewer periods where these would be too many.
+ */
+function sampling(
+  series: Series,
+  hertz: number,
+  periods: number,
+): readonly [periods: number, samples: number] {
+  const points = series.length - series.from(series.end - periods / hertz);
+  const wanted = Math.max(SAMPLES, Math.ceil((2 * points) / periods));
+  const taken = Math.min(periods, Math.max(1, Math.floor(MOST_SAMPLES / wanted)));
+  return [taken, Math.min(MOST_SAMPLES, wanted)];
+}
+
+function overPeriods(series: Series, hertz: number, most: number): Periodic {
+  const [periods, samples] = sampling(series, hertz, most);
+  const count = samples * periods;
+  const step = 1 / (hertz * samples);
   const start = series.end - count * step;
   const values = Float64Array.from({ length: count }, (_, k) => series.at(start + k * step));
   const mean = values.reduce((sum, value) => sum + value, 0) / count;
-  const [least, greatest] = [Math.min(...values), Math.max(...values)];
+  const least = values.reduce((low, value) => Math.min(low, value), Infinity);
+  const greatest = values.reduce((high, value) => Math.max(high, value), -Infinity);
   const middle = (least + greatest) / 2;
   const harmonics = Array.from({ length: HARMONICS }, (_, k) => harmonic(values, (k + 1) * periods));
   const [first = 0, ...rest] = harmonics;

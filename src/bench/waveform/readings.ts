@@ -1,20 +1,24 @@
 import { buildUp } from "./build-up.ts";
 import type { Tone } from "./conditions.ts";
+import type { History } from "./history.ts";
 import { periodicEnd } from "./periodic.ts";
-import type { History } from "./recorder.ts";
 import type { TraceReading } from "./results.ts";
 import { Series } from "./series.ts";
 
 /** A trace has settled when it stays within this share of all its travel. */
 const SETTLED = 0.01;
 
-/** What is read off one trace, by number. */
-export function readTrace(points: History, trace: number, tones: readonly Tone[]): TraceReading {
+/** What is read off one trace, by number, with its extremes over the whole run. */
+export function readTrace(
+  points: History,
+  trace: number,
+  [least, greatest]: readonly [number, number],
+  tones: readonly Tone[],
+): TraceReading {
   const series = new Series(points, trace);
-  const [least, greatest] = series.range();
   const periodic = periodicEnd(series, tones);
   const growth = tones.length > 0 ? undefined : buildUp(series);
-  const settled = periodic === undefined ? settledAt(series, greatest - least) : undefined;
+  const settled = periodic === undefined ? settledAt(series, greatest - least, points.gap) : undefined;
   return {
     least,
     greatest,
@@ -25,10 +29,14 @@ export function readTrace(points: History, trace: number, tones: readonly Tone[]
   };
 }
 
-/** When a trace comes to stay near its last value; nothing for one that never moves. */
-function settledAt({ seconds, values }: Series, travel: number): number | undefined {
+/**
+ * When a trace comes to stay near its last value; nothing for one that never moves, or that did where points are
+ * forgotten.
+ */
+function settledAt({ seconds, values }: Series, travel: number, gap?: number): number | undefined {
   if (!(travel > 0)) return undefined;
   const end = values.at(-1)!;
   const last = values.findLastIndex((value) => Math.abs(value - end) > SETTLED * travel);
+  if (gap !== undefined && last < gap) return undefined;
   return last < 0 ? 0 : seconds[last + 1];
 }

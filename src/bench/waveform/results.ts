@@ -39,6 +39,37 @@ export interface TraceReading {
   readonly build_up?: BuildUp;
 }
 
+/** Of a trace that moves faster than it is written down: its extremes since the value before, as many as `seconds`. */
+export interface TraceEnvelope {
+  readonly least: readonly number[];
+  readonly greatest: readonly number[];
+  /** Half of the turns a second where there are most, of one that turns more than once between two values. */
+  readonly about_hertz?: number;
+}
+
+/** The contact of a governor through a run. */
+export interface ContactReading {
+  readonly contact: string;
+  readonly motor: string;
+  readonly open_at_start: boolean;
+  readonly open_at_end: boolean;
+  /** How often it has opened or closed. */
+  readonly workings: number;
+  readonly last_rpm: number;
+  /** From opening to opening, over the later half of the whole periods; absent if there is none. */
+  readonly bursts?: {
+    readonly periods: number;
+    readonly per_second: number;
+    readonly open_share: number;
+    /** How long it is open at a time, on average. */
+    readonly open_seconds: number;
+    /** Mean over time, and extremes. */
+    readonly rpm: number;
+    readonly least_rpm: number;
+    readonly greatest_rpm: number;
+  };
+}
+
 /** How the small-signal gain of a path at 1 kHz comes up. */
 export interface PathReading {
   readonly path: string;
@@ -62,6 +93,10 @@ export interface Waveform {
   readonly marks: readonly Mark[];
   /** By trace: a net, `A minus B`, `PART current`, `MOTOR speed`. */
   readonly readings: Readonly<Record<string, TraceReading>>;
+  /** By trace, as `readings`; only those that move faster than they are written down. */
+  readonly envelopes?: Readonly<Record<string, TraceEnvelope>>;
+  /** Every governor that is left to its motor. */
+  readonly contacts?: readonly ContactReading[];
   readonly paths: readonly PathReading[];
   /** Stopped before its end, s. */
   readonly interrupted_seconds?: number;

@@ -1,4 +1,4 @@
-import type { History } from "./recorder.ts";
+import type { History } from "./history.ts";
 
 /** Points used for one value in between: fifth degree. */
 const POINTS = 6;
@@ -55,11 +55,11 @@ export class Series {
     return sum;
   }
 
-  /** Least and greatest value from a point on. */
-  range(first = 0): readonly [least: number, greatest: number] {
+  /** Least and greatest value from one point to before another. */
+  range(first = 0, end = this.length): readonly [least: number, greatest: number] {
     let least = Number.POSITIVE_INFINITY;
     let greatest = Number.NEGATIVE_INFINITY;
-    for (let k = first; k < this.length; k++) {
+    for (let k = first; k < end; k++) {
       const value = this.values[k]!;
       if (value < least) least = value;
       if (value > greatest) greatest = value;

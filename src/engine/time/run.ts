@@ -1,6 +1,7 @@
 import type { Circuit, PartState } from "../../circuit/circuit.ts";
 import { withPartStates } from "../../circuit/conditions.ts";
 import { type Network, reshape } from "../network.ts";
+import type { TimePoint } from "./collocation.ts";
 import { Integrator, type IntegratorOptions } from "./integrator.ts";
 import { TimeSystem } from "./time-system.ts";
 import { type Watch, watchesOf } from "./watches.ts";
@@ -24,6 +25,8 @@ export class TimeRun {
   readonly integrator: Integrator;
   /** What parts did of themselves since somebody last looked. */
   happenings: Happening[] = [];
+  /** Is shown the points of every step that holds, before a part switches of itself at its end. */
+  witness: ((points: readonly TimePoint[]) => void) | undefined;
   #watches: readonly Watch[];
   readonly #before: Float64Array;
   #restless = false;
@@ -87,9 +90,15 @@ export class TimeRun {
       .filter((watch) => watch.excess(this.#before) <= 0 && watch.excess(this.state) > 0)
       .map((watch) => ({ watch, seconds: watch.passing(this.integrator.points) }));
     const first = passings.sort((a, b) => a.seconds - b.seconds)[0];
-    if (first === undefined) return true;
+    if (first === undefined) {
+      this.witness?.(this.integrator.points);
+      return true;
+    }
     this.integrator.retreat();
-    while (this.seconds < first.seconds) if (!this.integrator.advance(first.seconds)) return false;
+    while (this.seconds < first.seconds) {
+      if (!this.integrator.advance(first.seconds)) return false;
+      this.witness?.(this.integrator.points);
+    }
     this.happenings.push({ seconds: this.seconds, what: first.watch.what });
     return this.turn([first.watch.becomes]);
   }
