@@ -6,7 +6,10 @@ import { BYTES, CONDUCTANCE, PAIR, type PairPlaces } from "./pair-places.ts";
 
 const POINTS = [0, 1] as const;
 
-/** Code that tells by how much the unknowns of every device have moved since it was looked at: `moved`. */
+/**
+ * Code that tells by how much the unknowns of every device have moved since it was looked at, `moved`, and the
+ * largest square of that, weighed, `bends`.
+ */
 export function movedCode(
   devices: readonly DevicePlaces[],
   taken: readonly TakenPlaces[][],
@@ -21,6 +24,16 @@ export function movedCode(
         code.loadSingle(x + k * BYTES).minus();
         code.storeSingle(moved + k * BYTES);
       });
+      code.base().double(0);
+      local.forEach((k, m) => {
+        code.loadSingle(moved + k * BYTES).loadSingle(moved + k * BYTES);
+        code
+          .times()
+          .loadSingle(places.weight + unknown[m] * BYTES)
+          .times();
+        code.max();
+      });
+      code.storeSingle(places.bends + (2 * d + point) * BYTES);
     }
   });
   return { name: "moved", takesDoubles: 0, givesDouble: false, pairs: 0, code };
@@ -120,11 +133,18 @@ function tangent(
 }
 
 /** The same by loops. */
-export function moveByLoops(devices: readonly DevicePlaces[], { taken, x }: PairMemory): void {
+export function moveByLoops(devices: readonly DevicePlaces[], memory: PairMemory): void {
+  const { taken, x, weight, bends } = memory;
   devices.forEach(({ local, unknown }, d) => {
     for (const point of POINTS) {
       const { moved, x: from } = taken[d][point];
-      for (let m = 0; m < local.length; m++) moved[local[m]] = x[2 * unknown[m] + point] - from[local[m]];
+      let largest = 0;
+      for (let m = 0; m < local.length; m++) {
+        const by = x[2 * unknown[m] + point] - from[local[m]];
+        moved[local[m]] = by;
+        largest = Math.max(largest, by * by * weight[unknown[m]]);
+      }
+      bends[2 * d + point] = largest;
     }
   });
 }

@@ -20,7 +20,7 @@ export interface PairWork extends PointsWork {
   solve(): void;
   /** x ← x − dx; returns the largest change, weighted. */
   correct(): number;
-  /** How far the unknowns of each device have moved since it was looked at. */
+  /** How far the unknowns of each device have moved since it was looked at, and how far off that makes it. */
   moved(): void;
   /** Adds the devices to f and q, by their tangents, and to the slopes. */
   load(): void;

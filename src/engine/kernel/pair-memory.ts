@@ -27,6 +27,8 @@ export interface PairMemory {
   readonly gapWeights: Float64Array;
   readonly storedWeight: Float64Array;
   readonly gapWeight: Float64Array;
+  /** By device, for the middle and the end, side by side. */
+  readonly bends: Float64Array;
   /** By device and point. */
   readonly taken: readonly (readonly Taken[])[];
 }
@@ -75,6 +77,7 @@ export function roomFor(
       gapWeights: doubles(places.gapWeights, 6),
       storedWeight: doubles(places.storedWeight, size),
       gapWeight: doubles(places.gapWeight, size),
+      bends: doubles(places.bends, 2 * devices.length),
       taken: takenPlaces(devices, places.loads).map((points, d) =>
         points.map((point) => takenIn(buffer, devices[d].size, point)),
       ),

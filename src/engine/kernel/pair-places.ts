@@ -40,6 +40,8 @@ export interface PairPlaces {
   readonly inverse: number;
   readonly lu: number;
   readonly loads: number;
+  /** By device and point, the largest square of what an unknown has moved since it was looked at, weighed; single. */
+  readonly bends: number;
   /** Points in time; how the next ones are guessed by them, as pairs; how F and the unknowns bend over five. */
   readonly points: number;
   readonly guessWeights: number;
@@ -55,6 +57,7 @@ export interface PairPlaces {
 export function pairPlaces(
   { size, row }: Pattern,
   entries: number,
+  devices: number,
   loadBytes: number,
   pointBytes: number,
 ): PairPlaces {
@@ -85,6 +88,7 @@ export function pairPlaces(
     inverse: room(size * BLOCK),
     lu: room(entries * BLOCK),
     loads: room(loadBytes),
+    bends: room(2 * devices * BYTES),
     points: room(pointBytes),
     guessWeights: room(4 * PAIR),
     bendWeights: room(5 * BYTES),

@@ -66,7 +66,13 @@ export class PairSystem {
     const loadBytes = takenPlaces(devices, 0).at(-1)?.[1].end ?? 0;
     const pointBytes = POINTS * pointPlaces(pattern.size, known).stride;
     this.#known = known;
-    this.#places = pairPlaces(pattern, mostEntries(pattern, MOST_COMPILED), loadBytes, pointBytes);
+    this.#places = pairPlaces(
+      pattern,
+      mostEntries(pattern, MOST_COMPILED),
+      devices.length,
+      loadBytes,
+      pointBytes,
+    );
     this.#room = roomFor(this.#places, pattern.size, known, pattern.row.length, devices);
     this.#plain = pairLoops(pattern, kinds, this.memory);
   }

@@ -155,8 +155,7 @@ export class Collocation {
     let reorders = 1;
     for (let iteration = 0; iteration < MOST_ITERATIONS; iteration++) {
       this.iterations++;
-      if (iteration === 0) system.evaluate();
-      else system.evaluateAgain();
+      system.evaluate();
       const fresh: boolean = stale;
       if (fresh && !this.#factor()) return false;
       pair.work.residual();

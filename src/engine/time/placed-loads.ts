@@ -62,22 +62,10 @@ export class PlacedLoads {
 
   /** Looks again at the devices that `moved` too far for their tangents. */
   lookAgain(point: 0 | 1): void {
+    const { bends, taken } = this.#memory;
     for (let d = 0; d < this.#devices.length; d++) {
-      const taken = this.#memory.taken[d]![point]!;
-      if (this.#bend(this.#places[d]!, taken) > SHARE * BEND) this.#lookAt(d, taken, point, false);
+      if (bends[2 * d + point]! > SHARE * BEND) this.#lookAt(d, taken[d]![point]!, point, false);
     }
-  }
-
-  /** Square of the farthest moved, weighed. */
-  #bend({ local, unknown }: DevicePlaces, { moved }: Taken): number {
-    const { weight } = this.#memory;
-    let largest = 0;
-    for (let m = 0; m < local.length; m++) {
-      const by = moved[local[m]!]!;
-      const bend = by * by * weight[unknown[m]!]!;
-      if (!(bend <= largest)) largest = bend;
-    }
-    return largest;
   }
 
   #lookAt(d: number, { x, moved, currents, charges }: Taken, point: 0 | 1, tempered: boolean): boolean {

@@ -135,15 +135,11 @@ export class TimeSystem {
     }
   }
 
-  /** F, q and slopes of both points at the unknowns in `pair.memory`. */
+  /**
+   * F, q and slopes of both points at the unknowns in `pair.memory`. Only devices that have moved too far for
+   * their tangents are looked at: those at rest keep them from step to step.
+   */
   evaluate(): void {
-    this.#loads.look(MIDDLE);
-    this.#loads.look(END);
-    this.#sum();
-  }
-
-  /** The same after a correction of them: only devices that have moved too far for their tangents are looked at. */
-  evaluateAgain(): void {
     this.pair.work.moved();
     this.#loads.lookAgain(MIDDLE);
     this.#loads.lookAgain(END);

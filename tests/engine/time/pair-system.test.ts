@@ -110,7 +110,7 @@ describe("a system at two points side by side", () => {
         expect(code.compiled).toBe(true);
         expect(loops.compiled).toBe(false);
         expect(Math.abs(changes[0]! - changes[1]!)).toBeLessThan(1e-9 * Math.max(1, changes[1]!));
-        for (const key of ["f", "q", "g", "c", "residual", "dx", "x"] as const)
+        for (const key of ["f", "q", "g", "c", "residual", "dx", "x", "bends"] as const)
           near(code.memory[key], loops.memory[key]);
       }),
     );
