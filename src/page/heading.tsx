@@ -98,11 +98,11 @@ export function Heading({ children }: { readonly children: ComponentChildren }) 
         <h1>{title}</h1>
         <p class="date">sheet of {dateText(sheet.value.date)}</p>
       </div>
-      <p class="problem look" role="alert" hidden={!stale.value}>
-        {problem}
-      </p>
       <div class="beginning">
-        <Hint />
+        <p class="problem look" role="alert" hidden={!stale.value}>
+          {problem}
+        </p>
+        {stale.value ? null : <Hint />}
         {children}
         <BackAndForth />
       </div>

@@ -269,11 +269,22 @@ describeInBrowser("the page for everyone", ({ open }) => {
     const page = await ready(await open({ viewport: { width: 690, height: 1000 } }));
     await page.emulateMedia({ media: "print" });
     await page.screenshot({ path: picture("print.png"), fullPage: true });
-    await page.pdf({ path: picture("print.pdf"), format: "A4", preferCSSPageSize: true });
+    const pdf = await page.pdf({ path: picture("print.pdf"), format: "A4", preferCSSPageSize: true });
+    // two pages with this browser's fonts: chart and response, stages and cautions
+    const pages = pdf.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length;
+    expect([1, 2, 3]).toContain(pages);
     for (const shown of [".chart", ".bode svg"]) {
       expect(await page.locator(shown).first().isVisible(), shown).toBe(true);
     }
-    for (const hidden of [".editor", "nav", "input[type=range]"]) {
+    for (const hidden of [
+      ".editor",
+      "nav",
+      ".hint",
+      ".keeping",
+      ".back-and-forth",
+      "input[type=range]",
+      "#substitutes",
+    ]) {
       expect(await page.locator(hidden).first().isVisible(), hidden).toBe(false);
     }
     expect(await page.evaluate(() => getComputedStyle(document.body).backgroundColor)).toBe(
