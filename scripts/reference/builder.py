@@ -97,6 +97,10 @@ class Circuit:
     def speaker(self, name, ohms, a, b, **motional):
         self._two("loudspeaker", name, a, b, ohms=ohms, **motional)
 
+    def motor(self, name, ohms, plus, minus, emf, inertia, drag, load=0):
+        """emf V a revolution per minute, inertia kg·m², drag and load N·m."""
+        self._poled("motor", name, plus, minus, ohms=ohms, emf=emf, inertia=inertia, drag=drag, load=load)
+
     def meter(self, name, ohms, plus, minus):
         self._poled("meter", name, plus, minus, ohms=ohms)
 
@@ -124,7 +128,7 @@ class Circuit:
 
     # -- questions
     def mode(self, name, **states):
-        """A state by part: a switch position, a setting (0…1) or a battery voltage."""
+        """A state by part: a switch position, a setting (0…1), a battery voltage or the load of a motor."""
         if self.modes[0][0] == "as-drawn":
             self.modes = []
         self.modes.append((name, states))

@@ -22,7 +22,9 @@ def track(values):
 class Network:
     """conductors (a, b, ohms, owner), sensors (a, b, r25, B, tracked, owner), capacitances (a, b, farads, owner),
     branches dicts {a, b, r, emf, source, owner}, inductance {(k, l): H}, transistors, diodes. `owner` is the part whose
-    current from first pin to last the element carries a share of, or None. Nodes are indices, 0 the chassis."""
+    current from first pin to last the element carries a share of, or None. Nodes are indices, 0 the chassis. A motor's
+    speed in rad/s counts as the voltage of a node whose capacitance is the inertia, and torque as the current into it:
+    motors (name, branch, node, V·s/rad, torque that holds back)."""
 
     def __init__(self, circuit, types, states):
         self.circuit, self.types, self.states = circuit, types, states
@@ -32,7 +34,7 @@ class Network:
             self.nodes.setdefault(name, len(self.nodes))
         self.named = len(self.nodes)
         self.conductors, self.sensors, self.capacitances, self.branches = [], [], [], []
-        self.inductance, self.transistors, self.diodes = {}, [], []
+        self.inductance, self.transistors, self.diodes, self.motors = {}, [], [], []
         for part in circuit.parts:
             pins = [self.nodes[circuit.net(f"{part.name}.{pin}")] for pin in part.pins]
             getattr(self, part.kind)(part, dict(part.values), *pins)
@@ -133,6 +135,13 @@ class Network:
         self.conductor(cone, b, re * qms / qes)
         self.capacitance(cone, b, qes / (omega * re))
         self.branch(cone, b, henries=re / (omega * qes))
+
+    def motor(self, part, v, plus, minus):
+        speed = self.inner(f"{part.name}.speed")
+        self.capacitance(speed, 0, v["inertia"])
+        coil = self.branch(plus, minus, r=v["ohms"], owner=part.name)
+        constant = LONG(v["emf"]) * 30 / LONG(np.pi)
+        self.motors.append((part.name, coil, speed, constant, LONG(v["drag"]) + LONG(self.states.get(part.name, v["load"]))))
 
     def meter(self, part, v, plus, minus):
         self.conductor(plus, minus, v["ohms"], part.name)

@@ -65,6 +65,8 @@ class OperatingPoint:
             self.conduct(node, 0, LONG(shunt), x)
         for k, branch in enumerate(self.net.branches):
             self.branch(self.nodes + k, branch, x)
+        for motor in self.net.motors:
+            self.motor(*motor, x)
         for sensor in self.net.sensors:
             self.sensor(*sensor, x)
         for diode in self.net.diodes:
@@ -93,6 +95,14 @@ class OperatingPoint:
                 self.f[node - 1] += sign * current
                 self.j[node - 1, row] += sign
                 self.j[row, node - 1] += sign
+
+    def motor(self, _, branch, speed, constant, held, x):
+        """A motor that turns: v = R·i + K·ω, K·i = the torque that holds it back + J·dω/dt."""
+        row = self.nodes + branch
+        self.f[row] -= constant * x[speed - 1]
+        self.j[row, speed - 1] -= constant
+        self.f[speed - 1] += held - constant * x[row]
+        self.j[speed - 1, row] -= constant
 
     def add(self, row, current, columns):
         """Put a Dual into an equation; columns[k] is the unknown of its k-th variable, or None."""

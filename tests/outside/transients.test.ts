@@ -1,6 +1,6 @@
 /**
  * Our runs in time against those of an independent implementation: docs/models.md written down in another language,
- * integrated by Radau IIA of scipy with a tolerance of 1e-8 (scripts/reference/transients.py).
+ * integrated by Radau IIA of scipy with a tolerance of 1e-9 (scripts/reference/transients.py).
  */
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
@@ -16,11 +16,10 @@ interface Run {
   readonly start: "rest" | "point";
   /** Source, Hz, V rms. */
   readonly tones?: readonly (readonly [string, number, number])[];
-  /** Direct EMF of a source from a time on, V. */
-  readonly steps?: readonly (readonly [number, string, number])[];
-  /** Switches turned. */
-  readonly events?: readonly (readonly [number, Readonly<Record<string, string>>])[];
-  readonly nets: Readonly<Record<string, readonly number[]>>;
+  /** Seconds, part, key and its value from then on: a switch turned, an EMF, a motor's load. */
+  readonly events?: readonly (readonly [number, string, string, string | number])[];
+  /** By net, V; by motor, rpm. */
+  readonly values: Readonly<Record<string, readonly number[]>>;
 }
 
 const { results } = JSON.parse(readFileSync(new URL("transients.json", import.meta.url), "utf8")) as {
@@ -33,25 +32,20 @@ const CASES = [
   { within: 1e-3, tolerance: 1e-4 },
 ];
 
-/** What is allowed at the least: the rail of two-tones moves by little, and its share of that comes out larger. */
-const HARDER: Readonly<Record<string, number>> = { "two-tones": 3e-4 };
+/**
+ * What is allowed at the least. Both circuits have a mode much faster than the steps (0.4 µs beside 10 µs in two-tones):
+ * what keeps it quiet between steps takes a part of its slow movement for a remnant and disturbs it now and then, by
+ * up to 2.4e-4 of the swing of two-tones' collector, 1.1e-4 of that of T1's emitter in the other. Not the reference: with a
+ * tolerance of 1e-7 both agree to 3e-5.
+ */
+const HARDER: Readonly<Record<string, number>> = { "two-tones": 3e-4, "feedback-turned-over": 1.5e-4 };
 
-function events({ steps = [], events: turned = [] }: Run): PlannedEvent[] {
-  return [
-    ...steps.map(([seconds, part, value]) => ({
-      seconds,
-      what: `${part}.emf=${value}V`,
-      states: [{ part, key: "emf", value }],
-    })),
-    ...turned.map(([seconds, positions]) => ({
-      seconds,
-      what: JSON.stringify(positions),
-      states: Object.entries(positions).flatMap(([part, value]) => turn(part, value)),
-    })),
-  ];
-}
-
-const turn = (part: string, value: string) => [{ part, key: "position", value }];
+const planned = ({ events = [] }: Run): PlannedEvent[] =>
+  events.map(([seconds, part, key, value]) => ({
+    seconds,
+    what: `${part}.${key}=${value}`,
+    states: [{ part, key, value }],
+  }));
 
 function ours(run: Run, tolerance: number) {
   const { circuit, diagnostics } = readNetlist(run.netlist);
@@ -61,34 +55,34 @@ function ours(run: Run, tolerance: number) {
     every: run.seconds / run.samples,
     start: { from: run.start, displaced: [] },
     tones: (run.tones ?? []).map(([part, hertz, volts]) => ({ part, hertz, volts })),
-    events: events(run),
+    events: planned(run),
     shown: [],
     tolerance,
     isothermal: true,
   });
   expect(failures).toEqual([]);
-  return found[0]!;
+  return { seconds: found[0]!.seconds, values: { ...found[0]!.nets, ...found[0]!.speeds_rpm } };
 }
 
 describe("runs in time", () => {
-  it("of at least five circuits are there to compare with", () => {
-    expect(results.length).toBeGreaterThanOrEqual(5);
+  it("of at least ten circuits are there to compare with", () => {
+    expect(results.length).toBeGreaterThanOrEqual(10);
   });
 
   for (const { within, tolerance } of CASES) {
     it.each(results.map(({ name }) => name))(
-      `of %s agree to about ${within} of each net's swing with a tolerance of ${tolerance}`,
+      `of %s agree to about ${within} of each unknown's swing with a tolerance of ${tolerance}`,
       (name) => {
         const run = results.find((each) => each.name === name)!;
-        const { nets, seconds } = ours(run, tolerance);
-        const jumps = [...(run.steps ?? []), ...(run.events ?? [])].map(([at]) => at);
+        const { values, seconds } = ours(run, tolerance);
+        const jumps = [...(run.start === "rest" ? [0] : []), ...(run.events ?? []).map(([at]) => at)];
         // the value at a jump may be that before or after it
         const steady = (k: number) => jumps.every((at) => Math.abs(seconds[k]! - at) > 1e-9);
-        for (const [net, theirs] of Object.entries(run.nets)) {
+        for (const [unknown, theirs] of Object.entries(run.values)) {
           const swing = Math.max(...theirs) - Math.min(...theirs);
           if (swing < 1e-6) continue;
-          const off = theirs.map((volts, k) => (steady(k) ? Math.abs(nets[net]![k]! - volts) : 0));
-          expect(Math.max(...off) / swing, net).toBeLessThan(Math.max(within, HARDER[name] ?? 0));
+          const off = theirs.map((volts, k) => (steady(k) ? Math.abs(values[unknown]![k]! - volts) : 0));
+          expect(Math.max(...off) / swing, unknown).toBeLessThan(Math.max(within, HARDER[name] ?? 0));
         }
       },
     );
