@@ -232,6 +232,7 @@ describe("an opened file", () => {
     ["a page without a sheet", "a.html", "<!doctype html><p>", "holds no sheet"],
     ["a table of something else", "a.csv", "a,b\n1,2\n", "neither a measured curve"],
     ["a file that is no text", "a.netlist", "a\0b", "is not text"],
+    ["a picture", "a.jpg", "\u00ff\u00d8\u00ff\u00e0\u0010JFIF", "is not text"],
     ["a damaged worksheet", "a.fods", "<office:document>", "damaged"],
   ])("that is %s is refused in words", (_, name, text, words) => {
     expect(openedFile(name, bytes(text))).toMatchObject({

@@ -113,7 +113,7 @@ function takeReadings({ name, rows }: Extract<Opened, { kind: "readings" }>): st
   for (const { mode, point, text } of readings)
     dispatch({ kind: "reading", mode, point, text }, `readings of ${name}`);
   endStroke();
-  say(`${readings.length} readings taken from ${name}`);
+  if (readings.length > 0) say(`${readings.length} readings taken from ${name}`);
   const more = problems.length > MOST_TOLD ? [`and ${problems.length - MOST_TOLD} more`] : [];
   return problems.length === 0 ? "" : `${name}: ${[...problems.slice(0, MOST_TOLD), ...more].join(". ")}.`;
 }

@@ -16,7 +16,14 @@ export type Opened =
 /** Larger files hold nothing for this page, bytes. */
 export const LARGEST = 5e6;
 
+/** What no text has in it: control characters that are no blanks. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: these are looked for
+const BYTES = /[\0-\x08\x0e-\x1f]/;
+
 const refused = (message: string): Opened => ({ kind: "refused", message });
+
+const notText = (name: string): Opened =>
+  refused(`${name} is not text: a netlist, a saved sheet, readings or a measured response is wanted`);
 
 function textOf(bytes: Uint8Array): string {
   const wide = bytes[0] === 0xff && bytes[1] === 0xfe ? "utf-16le" : undefined;
@@ -53,12 +60,13 @@ export function openedFile(name: string, bytes: Uint8Array): Opened {
     return refused(`${name} is larger than ${LARGEST / 1e6} MB; nothing for this sheet is`);
   if (isPackage(bytes)) return worksheet(name, bytes);
   const text = textOf(bytes).replace(/^\ufeff/, "");
-  if (text.includes("\0")) return refused(`${name} is not text`);
+  if (text.includes("\0")) return notText(name);
   if (/^\s*(<!doctype html|<html|\{)/i.test(text)) {
     const document = sheetIn(text);
     if (document !== undefined) return { kind: "sheet", name, document, text };
     return refused(`${name} holds no sheet: it is not one that this page saved, or it is damaged`);
   }
+  if (BYTES.test(text)) return notText(name);
   if (text.trimStart().startsWith("<")) return worksheet(name, bytes);
   if (isCurve(text)) return { kind: "curve", name, text };
   if (/\.(csv|tsv)$/i.test(name) || hasPoints([firstLine(text).split(/[,;\t]/)])) {

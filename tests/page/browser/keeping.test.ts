@@ -151,6 +151,84 @@ describeInBrowser("what is done on the page", ({ open, folder }) => {
     await expectWork(page, left);
   });
 
+  it("is there after a crash of the tab in the middle of typing", async () => {
+    const page = await open();
+    await opened(page);
+    const typed = "heard a hum at 50 Hz ";
+    await page.getByLabel("notes").focus();
+    for (let k = 0; k < 4; k++) await page.keyboard.type(typed, { delay: 10 });
+    // of what was typed a moment before, the browser knows already
+    const kept = () =>
+      page.evaluate(() =>
+        Object.keys(localStorage)
+          .map((key) => localStorage.getItem(key))
+          .join(),
+      );
+    await expect.poll(kept).toContain(typed.repeat(4));
+    const context = page.context();
+    const crash = new Promise((resolve) => page.once("crash", resolve));
+    page.goto("chrome://crash").catch(() => {});
+    await crash;
+    const again = await context.newPage();
+    await again.goto(page.url());
+    await opened(again);
+    expect(await again.getByLabel("notes").inputValue()).toBe(typed.repeat(4));
+  });
+
+  it("is written down while typing goes on without a pause, and not while a control is held", async () => {
+    const page = await open();
+    await opened(page);
+    await page.evaluate(() => {
+      const own = window as unknown as { written: number };
+      own.written = 0;
+      const write = Storage.prototype.setItem;
+      Storage.prototype.setItem = function (key: string, value: string) {
+        if (key.startsWith("preprobe/1 sheet")) own.written++;
+        write.call(this, key, value);
+      };
+    });
+    const written = () => page.evaluate(() => (window as unknown as { written: number }).written);
+    const slider = page.locator("#set-P2-setting");
+    await slider.scrollIntoViewIfNeeded();
+    const box = (await slider.boundingBox())!;
+    const y = box.y + box.height / 2;
+    await page.mouse.move(box.x + 0.4 * box.width, y);
+    await page.mouse.down();
+    for (let k = 0; k < 40; k++) {
+      await page.mouse.move(box.x + (0.4 + 0.01 * k) * box.width, y);
+      await page.waitForTimeout(25);
+    }
+    expect(await written()).toBe(0);
+    await page.mouse.up();
+    await expect.poll(written).toBe(1);
+    await page.getByLabel("notes").focus();
+    let typed = 0;
+    for (; typed < 400 && (await written()) === 1; typed++) await page.keyboard.type("x", { delay: 20 });
+    expect(typed).toBeLessThan(400);
+  });
+
+  it("is deleted when it is asked for, and brought back whole, after a reload as well", async () => {
+    const page = await open();
+    const left = await workOn(page);
+    await give(page, asFile("one.netlist", STAGE));
+    await expect.poll(() => page.locator("h1").textContent()).toContain("one stage");
+    const options = () => page.locator("#kept option").allTextContents();
+    await expect.poll(options).toHaveLength(3);
+    const [, , remove] = await options();
+    expect(remove).toMatch(/^delete LINDEN 4/);
+    await page.locator("#kept").selectOption({ label: remove! });
+    await expect.poll(() => page.locator("#kept").count()).toBe(0);
+    expect(await page.locator(".keeping").textContent()).toContain("LINDEN 4");
+    await page.reload();
+    await opened(page);
+    await page.getByRole("button", { name: "bring it back" }).click();
+    await expect.poll(options).toHaveLength(3);
+    expect(await page.getByRole("button", { name: "bring it back" }).count()).toBe(0);
+    const [, back] = await options();
+    await page.locator("#kept").selectOption({ label: back! });
+    await expectWork(page, left);
+  });
+
   it("survives damaged storage: the page opens with the demonstration", async () => {
     const page = await open();
     await workOn(page);
@@ -299,8 +377,42 @@ describeInBrowser("what is opened and given out", ({ open, folder }) => {
   it("refuses what is no file of this page, in words, and leaves the sheet as it was", async () => {
     const page = await open();
     await opened(page);
-    await give(page, asFile("page.html", "<!doctype html><p>hello"));
-    await expect.poll(() => page.locator(".kept-problem").textContent()).toContain("holds no sheet");
+    const saved = (await save(page, folder)).text;
+    const cut = saved.slice(0, saved.indexOf('id="sheet-data">') + 300);
+    const WRONG: [string, string | Buffer, string][] = [
+      ["page.html", "<!doctype html><p>hello", "holds no sheet"],
+      ["cut.html", cut, "holds no sheet"],
+      ["other.csv", "name,colour\nR1,red\n", "neither a measured curve"],
+      ["volts.csv", "point,voltage\nT1.c,3\n", "no column holds readings"],
+      ["picture.png", Buffer.from("iVBORw0KGgoAAAANSUhEUgAAAAEAAAAB", "base64"), "is not text"],
+      ["large.netlist", "#".repeat(5_000_001), "larger than 5 MB"],
+    ];
+    for (const [name, text, words] of WRONG) {
+      await page.locator("#open-file").setInputFiles({ name, mimeType: "", buffer: Buffer.from(text) });
+      await expect.poll(() => page.locator(".kept-problem").textContent()).toContain(words);
+      expect(await page.locator(".kept-problem").textContent()).toContain(name);
+    }
     expect(await page.locator("h1").textContent()).toContain("LINDEN");
+    await page.evaluate(() => {
+      const dataTransfer = new DataTransfer();
+      dataTransfer.items.add(
+        new File([new Uint8Array([0x89, 0x50, 0x4e, 0x47, 13, 10, 26, 10])], "drop.png"),
+      );
+      document.body.dispatchEvent(new DragEvent("drop", { dataTransfer, bubbles: true, cancelable: true }));
+    });
+    await expect.poll(() => page.locator(".kept-problem").textContent()).toContain("drop.png is not text");
+  });
+
+  it("takes a netlist of a megabyte, good or bad, and says what is wrong with it", async () => {
+    const page = await open();
+    await opened(page);
+    const remarks = "# a remark, and nothing that would be a part\n".repeat(23_000);
+    await give(page, asFile("long.netlist", `${STAGE}${remarks}`));
+    await expect.poll(() => page.locator("h1").textContent(), { timeout: 30_000 }).toContain("one stage");
+    await give(page, asFile("wrong.netlist", "lorem ipsum dolor sit amet\n".repeat(38_000)));
+    const problems = () => page.locator("#netlist .problems").textContent();
+    await expect.poll(problems, { timeout: 30_000 }).toContain('"lorem" is no kind of part');
+    await page.getByRole("button", { name: "undo" }).click();
+    await expect.poll(problems, { timeout: 30_000 }).not.toContain("lorem");
   });
 });
