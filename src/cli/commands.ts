@@ -22,6 +22,7 @@ import {
   SUSPECTS_OPTIONS,
   TAPE_OPTIONS,
   TYPES_OPTIONS,
+  WAVEFORM_CONDITIONS,
   WAVEFORM_OPTIONS,
 } from "./options.ts";
 
@@ -167,7 +168,7 @@ export const COMMANDS: readonly Command[] = [
       ['waveform recorder.netlist --at "50ms S1=record" --for 2s', "a switch is turned"],
       ["waveform recorder.netlist --for 5s --show quiet,LS1.1 -o on.svg", "an oscillogram to print"],
     ],
-    options: [...WAVEFORM_OPTIONS, ...CONDITION_OPTIONS, ...outputOptions("waveform"), HELP],
+    options: [...WAVEFORM_OPTIONS, ...WAVEFORM_CONDITIONS, ...outputOptions("waveform"), HELP],
     load: async () => (await import("./waveform.ts")).waveformCommand,
   },
   {
@@ -181,7 +182,7 @@ export const COMMANDS: readonly Command[] = [
       ["power recorder.netlist --path preamplifier --emf 1mV..20mV", "another path, these levels"],
     ],
     options: [
-      PATH,
+      { ...PATH, help: "follow these paths only (default: to a loudspeaker)" },
       ...POWER_OPTIONS,
       ...CONDITION_OPTIONS.filter(({ name }) => name !== "ambient"),
       ...outputOptions("power"),

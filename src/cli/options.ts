@@ -141,6 +141,11 @@ export const HISS_OPTIONS: readonly Option[] = [
   option("emf", "0.5mV", "signal at 1 kHz to compare with; or K1=0.5mV", { repeatable: true }),
 ];
 
+/** As `CONDITION_OPTIONS`, of a command that runs one mode if none is named: it takes its time. */
+export const WAVEFORM_CONDITIONS: readonly Option[] = CONDITION_OPTIONS.map((each) =>
+  each.name === "mode" ? { ...each, help: "run these modes (default: the first)" } : each,
+);
+
 /** How long, from what, and what happens meanwhile. */
 export const WAVEFORM_OPTIONS: readonly Option[] = [
   option("for", "5s", "how long (default 1 s; 20 periods of a tone)"),

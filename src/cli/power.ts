@@ -8,13 +8,13 @@ import { powerCsv } from "../report/power-csv.ts";
 import { powerSvg } from "../report/power-svg.ts";
 import { powerTable } from "../report/power-table.ts";
 import { type Arguments, has, listGiven, valueGiven, valuesGiven } from "./arguments.ts";
-import { readAmbient, readConditions } from "./conditions.ts";
+import { optional, readAmbient, readConditions } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
 import { frequency } from "./frequencies.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
 import { readRange, readWhole, without } from "./ranges.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readEach, readTogether } from "./refusal.ts";
 import { noPathThere, readPaths } from "./response.ts";
 import { settle } from "./settle.ts";
 
@@ -44,18 +44,23 @@ export async function powerCommand(given: Arguments, environment: Environment): 
 }
 
 function read(given: Arguments, circuit: Circuit): PowerConditions {
-  const ambients = listGiven(given, "ambient").map(readAmbient);
+  const { ambients, each, levels, conditions, paths, hertz } = readTogether({
+    conditions: () => readConditions(without(given, "ambient"), circuit),
+    ambients: () => readEach(listGiven(given, "ambient"), readAmbient),
+    paths: () => usualPaths(given, circuit),
+    hertz: () => optional(valueGiven(given, "tone"), (text) => frequency("tone", text)) ?? HERTZ,
+    levels: () => readLevels(given),
+    each: () => readVariants(given, circuit),
+  });
   const [only, second] = ambients;
-  const one = second === undefined ? only : undefined;
-  const variants = combinations(readEach(given, circuit), second === undefined ? [] : ambients);
+  const variants = combinations(each, second === undefined ? [] : ambients);
   if (variants.length > MOST_CURVES)
     throw new Refusal(`${variants.length} curves are too many to look at`, `up to ${MOST_CURVES} are drawn`);
-  const levels = readLevels(given);
   return {
-    ...readConditions(without(given, "ambient"), circuit),
-    ...(one !== undefined && { ambientCelsius: one }),
-    paths: usualPaths(given, circuit),
-    hertz: valueGiven(given, "tone") === undefined ? HERTZ : frequency("tone", valueGiven(given, "tone")!),
+    ...conditions,
+    ...(only !== undefined && second === undefined && { ambientCelsius: only }),
+    paths,
+    hertz,
     ...(levels && { levels }),
     variants,
   };
@@ -89,14 +94,14 @@ function readLevels(given: Arguments): readonly number[] | undefined {
 }
 
 /** `P2=30%,40%,50%`: a curve each. */
-function readEach(given: Arguments, circuit: Circuit): readonly (readonly Variant[])[] {
-  return valuesGiven(given, "each").map((text) => {
+function readVariants(given: Arguments, circuit: Circuit): readonly (readonly Variant[])[] {
+  return readEach(valuesGiven(given, "each"), (text) => {
     const equals = text.indexOf("=");
     const values = text.slice(equals + 1).split(",");
     if (equals <= 0 || values.some((value) => value.trim() === ""))
       throw new Refusal(`--each ${text}: not a list of settings`, "write --each P2=30%,40%,50%");
     const name = text.slice(0, equals).trim();
-    return values.map((value) => {
+    return readEach(values, (value) => {
       const set = readSetting(circuit, `${name}=${value.trim()}`);
       if ("message" in set) throw new Refusal(`--each ${text}: ${set.message}`, set.hint);
       return { name: `${name} ${value.trim()}`, set };

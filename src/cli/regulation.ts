@@ -1,18 +1,19 @@
 import type { RegulationCurve } from "../bench/regulation/results.ts";
 import { type RegulationConditions, regulation } from "../bench/regulation.ts";
 import type { Answer } from "../bench/run.ts";
+import type { Range } from "../bench/spread/variables.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { conditionPhrases } from "../report/condition-phrases.ts";
 import { regulationCsv } from "../report/regulation-csv.ts";
 import { regulationSvg } from "../report/regulation-svg.ts";
 import { regulationTable } from "../report/regulation-table.ts";
 import { type Arguments, has, valueGiven } from "./arguments.ts";
-import { readConditions } from "./conditions.ts";
+import { optional, readConditions } from "./conditions.ts";
 import type { Environment } from "./environment.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
 import { readBatteries, readRange, readWhole } from "./ranges.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal, readTogether } from "./refusal.ts";
 import { settle } from "./settle.ts";
 
 const POINTS = 7;
@@ -44,18 +45,21 @@ export async function regulationCommand(given: Arguments, environment: Environme
 }
 
 function read(given: Arguments, circuit: Circuit): RegulationConditions {
+  const { conditions, points, batteries, load } = readTogether({
+    conditions: () => readConditions(given, circuit),
+    points: () => readWhole(given, "points", POINTS, [2, 200]),
+    batteries: () => readBatteries(given, circuit),
+    load: () => optional(valueGiven(given, "load"), readLoad),
+  });
+  return { ...conditions, points, batteries, ...(load !== undefined && { load }) };
+}
+
+function readLoad(text: string): Range {
   // the unit may stand behind the second value only
-  const load = valueGiven(given, "load")?.replace(/^([\d.,]+)\.\.([\d.,]+)(.+)$/, "$1$3..$2$3");
-  const range = load === undefined ? undefined : readRange("load", load, "torque");
-  if (range !== undefined && range.from < 0) {
-    throw new Refusal(`--load ${load}: a load is not negative`, "it is friction, whatever the direction");
-  }
-  return {
-    ...readConditions(given, circuit),
-    points: readWhole(given, "points", POINTS, [2, 200]),
-    batteries: readBatteries(given, circuit),
-    ...(range !== undefined && { load: range }),
-  };
+  const load = text.replace(/^([\d.,]+)\.\.([\d.,]+)(.+)$/, "$1$3..$2$3");
+  const range = readRange("load", load, "torque");
+  if (range.from >= 0) return range;
+  throw new Refusal(`--load ${text}: a load is not negative`, "it is friction, whatever the direction");
 }
 
 const STEPS = 200;

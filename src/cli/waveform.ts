@@ -10,23 +10,19 @@ import { waveformCsv } from "../report/waveform-csv.ts";
 import { waveformPlot } from "../report/waveform-plot.ts";
 import { waveformSvg } from "../report/waveform-svg.ts";
 import { waveformTable } from "../report/waveform-table.ts";
-import {
-  coarseText,
-  fastestSwing,
-  secondsText,
-  stripsOf,
-  waveformPhrases,
-} from "../report/waveform-words.ts";
+import { coarseText, fastestSwing, stripsOf, waveformPhrases } from "../report/waveform-words.ts";
 import { type Arguments, has } from "./arguments.ts";
 import { sentence } from "./complaints.ts";
 import type { Environment } from "./environment.ts";
 import { fileOperand, openCircuit } from "./netlist.ts";
 import { destination } from "./output.ts";
 import { settle } from "./settle.ts";
+import { typed, withQuotes } from "./waveform-events.ts";
 import { readWaveform } from "./waveform-options.ts";
 
 /** `preprobe waveform`: voltages against time. */
-export async function waveformCommand(given: Arguments, environment: Environment): Promise<number> {
+export async function waveformCommand(words: Arguments, environment: Environment): Promise<number> {
+  const given = withQuotes(words);
   const to = destination(given, "waveform");
   const netlist = openCircuit(fileOperand(given, "waveform"), given, environment);
   const { circuit } = netlist;
@@ -46,6 +42,13 @@ export async function waveformCommand(given: Arguments, environment: Environment
     quiet ? undefined : environment.progress,
     environment,
   );
+  for (const { mode, interrupted_seconds: at } of results)
+    if (at !== undefined && !quiet)
+      environment.stderr(
+        sentence({
+          message: `mode ${mode}: interrupted at ${typed(at)} of ${typed(conditions.seconds)}; what was computed until then follows`,
+        }),
+      );
   const doubts = results.flatMap((result) => coarseDoubt(result, netlist.file));
   if (!quiet && (to.form !== "table" || has(given, "every")))
     doubts.map(sentence).forEach(environment.stderr);
@@ -77,7 +80,7 @@ function coarseDoubt(result: Waveform, file: string): Diagnostic[] {
   const text = coarseText(result, stripsOf(result));
   if (text === undefined) return [];
   const hertz = fastestSwing(result);
-  const shorter = hertz > 0 ? `--every ${typed(1 / (SHOWN * hertz))} shows each; ` : "";
+  const shorter = hertz > 0 ? `--every ${typed(1 / (SHOWN * hertz), 1)} shows each; ` : "";
   return [
     {
       severity: "warning",
@@ -90,9 +93,6 @@ function coarseDoubt(result: Waveform, file: string): Diagnostic[] {
     },
   ];
 }
-
-/** A time as it is typed: `2us`. */
-const typed = (seconds: number): string => secondsText(seconds, 1).replace("\u00a0", "").replace("µ", "u");
 
 /** Steps between two looks at clock and keyboard. */
 const STEPS = 50;

@@ -110,11 +110,15 @@ function modePiece(circuit: Circuit, result: Waveform, top: number): Placed {
 const cursorLine = (letter: string, words: string, y: number): Markup =>
   together(text(LEFT, y, letter, { fill: ACCENT, "font-weight": "bold" }), text(LEFT + 14, y, words));
 
-/** What governors did, and what a band means. */
+/** Where it was interrupted, what governors did, and what a band means. */
 function noteLines(circuit: Circuit, result: Waveform): string[] {
   const coarse = coarseText(result, drawnStrips(circuit, result));
   const band = coarse === undefined ? [] : [`${coarse}; shaded from the least to the greatest between them.`];
-  return [...contactLines(circuit, result), ...band].flatMap((words) => wrap(words, LINE_LENGTH, 0));
+  const { interrupted_seconds: at } = result;
+  const stopped = at === undefined ? [] : [`Interrupted at ${secondsText(at)}.`];
+  return [...stopped, ...contactLines(circuit, result), ...band].flatMap((words) =>
+    wrap(words, LINE_LENGTH, 0),
+  );
 }
 
 /** One prefix for the whole axis of time. */

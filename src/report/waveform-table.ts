@@ -102,10 +102,14 @@ function buildUpLines(result: Waveform, ink: Ink): string[] {
   return rows.length === 0 ? [] : ["", ...block(BUILD_UP_HEAD, rows, ink)];
 }
 
+/** A path of less gain than this is none, dB. */
+const NO_WAY = -120;
+
 /** When each path has its gain, a sentence each. */
 export const pathLines = ({ paths }: Waveform): string[] =>
   paths.map(({ path, final_gain_db, mute_seconds }) => {
     const final = gainText(final_gain_db, "voltage");
+    if (final_gain_db < NO_WAY) return `${path}: nothing comes through at the end, ${final} at 1 kHz`;
     if (mute_seconds === undefined) return `${path}: not yet within 1 dB of its gain of ${final} at 1 kHz`;
     if (mute_seconds === 0) return `${path}: within 1 dB of its gain of ${final} at 1 kHz all the time`;
     return `${path}: mute for ${secondsText(mute_seconds, 3)}, then within 1 dB of its gain of ${final} at 1 kHz`;

@@ -33,7 +33,7 @@ export const unitText = (value: number, unit: Strip["unit"], digits = 3): string
     : withUnit(Math.abs(value) < NOTHING ? 0 : value, unit, digits);
 
 export const secondsText = (value: number, digits = 4): string =>
-  withUnit(value, "s", digits)
+  (value < 1000 ? withUnit(value, "s", digits) : `${Number(value.toPrecision(digits + 2))}\u00a0s`)
     .replace(/(\.\d*?)0+(?=\D)/, "$1")
     .replace(/\.(?=\D)/, "");
 

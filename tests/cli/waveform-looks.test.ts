@@ -20,18 +20,15 @@ motor    M1  18 ohm emf 2.1 mV/rpm inertia 40 gcm2 drag 0.4 mNm load 0.6 mNm plu
 const LOOKS: readonly (readonly [name: string, options: readonly string[]])[] = [
   [
     "switched",
-    [..."stage.netlist --mode play --for 0.5s --show rail,T1.c,out".split(" ")].concat(
+    [..."stage.netlist --mode play --for 0.5s --tolerance 1e-6 --show rail,T1.c,out".split(" ")].concat(
       "--at",
       "50ms B1=on",
       "--at",
       "300ms S1=record",
     ),
   ],
-  ["governed", "governed.netlist --for 0.8s".split(" ")],
-  [
-    "oscillator",
-    "oscillator.netlist --for 4ms --every 40us --show T1.c,T1.e,bias".split(" "),
-  ],
+  ["governed", "governed.netlist --for 0.8s --tolerance 1e-6".split(" ")],
+  ["oscillator", "oscillator.netlist --for 4ms --every 40us --show T1.c,T1.e,bias".split(" ")],
 ];
 
 describe("waveforms to look at", () => {

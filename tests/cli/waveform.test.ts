@@ -6,38 +6,6 @@ const FILES = {
     "battery B1 10 V plus a minus chassis\nresistor R1 10k a to out\ncapacitor C1 100n out to chassis\ngenerator G1 1 mV in to chassis\nresistor R2 1k in to chassis\n",
 };
 
-const refused = async (...options: string[]) => {
-  const { code, err, out } = await preprobe(["waveform", "rc.netlist", ...options], FILES);
-  expect(code).toBe(2);
-  expect(out).toBe("");
-  return err;
-};
-
-describe("waveform refuses in clear sentences", () => {
-  it("more values than the memory holds", async () => {
-    expect(await refused("--for", "100s", "--every", "1us")).toMatch(/more than the memory holds/);
-  });
-
-  it("events that contradict each other", async () => {
-    expect(await refused("--at", "0.1s R1=1k", "--at", "0.1s R1=2k")).toMatch(
-      /R1 is set to 1000 and to 2000/,
-    );
-    expect(await refused("--at", "0 B1=on", "--at", "1ms B1=on")).toMatch(
-      /switched on, but it is on already/,
-    );
-    expect(await refused("--for", "1ms", "--at", "2ms B1=off")).toMatch(/beyond the end/);
-  });
-
-  it("starts, tones and nets that there are not", async () => {
-    expect(await refused("--start", "rest", "--start", "point")).toMatch(/exclude each other/);
-    expect(await refused("--start", "chassis=1V")).toMatch(/chassis is 0 V/);
-    expect(await refused("--tone", "0Hz,1mV")).toMatch(/more than 0 Hz/);
-    expect(await refused("--tone", "1kHz,1mV,G2")).toMatch(/no source G2[\s\S]*G1/);
-    expect(await refused("--show", "outt")).toMatch(/did you mean out/);
-    expect(await refused("--at", "1ms G1=off")).toMatch(/no tone to switch/);
-  });
-});
-
 describe("waveform", () => {
   it("switches a battery on at the time given", async () => {
     const { out } = await preprobe(

@@ -136,7 +136,10 @@ class Course {
 
   #stuck(): Failure {
     const { seconds, contradictory } = this.#run;
-    const when = seconds === 0 ? "at t = 0" : `at t = ${Number(seconds.toPrecision(6))} s`;
+    // what was done just before is named, with its part for the place in the netlist
+    const done = this.#events.findLast((event, k) => k < this.#next && event.seconds === seconds);
+    const part = done?.keyed?.part ?? done?.states[0]?.part;
+    const when = `at t = ${Number(seconds.toPrecision(6))}${seconds === 0 ? "" : " s"}${done ? `, after ${done.what}` : ""}`;
     const displaced = seconds === 0 && this.#conditions.start.displaced.length > 0;
     const nearer = displaced ? "displace the nets by less" : "ask for a larger --tolerance";
     return {
@@ -148,6 +151,7 @@ class Course {
       hint: contradictory
         ? "look for sources and contacts without resistance across each other, or a part that switches to and fro at once"
         : `the circuit may have one all the same: ${nearer}`,
+      ...(part !== undefined && { part }),
     };
   }
 

@@ -38,5 +38,8 @@ function settledAt({ seconds, values }: Series, travel: number, gap?: number): n
   const end = values.at(-1)!;
   const last = values.findLastIndex((value) => Math.abs(value - end) > SETTLED * travel);
   if (gap !== undefined && last < gap) return undefined;
-  return last < 0 ? 0 : seconds[last + 1];
+  if (last < 0) return 0;
+  // straight between the last point outside and the first inside
+  const [a, b] = [last, last + 1].map((k) => Math.abs(values[k]! - end) - SETTLED * travel);
+  return seconds[last]! + ((seconds[last + 1]! - seconds[last]!) * a!) / (a! - b!);
 }

@@ -141,7 +141,8 @@ mode run S1 off
     });
     expect(failures).toMatchObject([
       {
-        message: `mode run: the circuit has no solution at t = ${when === 0 ? "0" : "0.001 s"}`,
+        message: `mode run: the circuit has no solution at t = ${when === 0 ? "0" : "0.001 s"}, after S1=on`,
+        part: "S1",
         hint: expect.stringMatching(/without resistance across each other/),
       },
     ]);
