@@ -32,7 +32,11 @@ const pointsOf = ({ points, unit }: RegulationCurve): readonly GraphPoint[] =>
 function mark({ held }: RegulationPoint, x: number, y: number): Markup {
   const common = { stroke: "currentColor", "stroke-width": 1.2 };
   if (held === "runs away") {
-    return element("path", { d: `M${(x - 4).toFixed(2)},${(y - 4).toFixed(2)}l8,8m0,-8l-8,8`, fill: "none", ...common });
+    return element("path", {
+      d: `M${(x - 4).toFixed(2)},${(y - 4).toFixed(2)}l8,8m0,-8l-8,8`,
+      fill: "none",
+      ...common,
+    });
   }
   const fill = held === "regulated" ? "currentColor" : "none";
   return element("circle", { cx: x, cy: y, r: 3.5, fill, ...common });
