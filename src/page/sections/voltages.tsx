@@ -194,7 +194,10 @@ function Voltages() {
         stale={stale}
         parts={parts.value}
       />
-      <p class="faint chart-notes">{notesText(now)}</p>
+      <p class="faint chart-notes">
+        {notesText(now)}{" "}
+        <span class="progress">Press a figure, or the arrow down in its field, for what makes it so.</span>
+      </p>
     </div>
   );
 }

@@ -18,7 +18,7 @@ const bottoms = (page: Page) =>
       window: window.innerHeight,
       chart: bottom([...document.querySelectorAll(".chart tbody tr")].at(-1)),
       nets: bottom(document.querySelector(".nets")),
-      gain: bottom(document.querySelector(".bode .grid")),
+      plot: bottom(document.querySelector(".bode")),
     };
   });
 
