@@ -12,6 +12,7 @@ import { type Findings, type Item, together } from "./results.ts";
 import { start } from "./start.ts";
 import { sweep } from "./sweep.ts";
 import { tables } from "./table.ts";
+import { time } from "./time.ts";
 import { trials } from "./trials.ts";
 
 const MEASUREMENTS: Readonly<Record<Exclude<Item, "loops">, (cost: MultiplyAdd) => Promise<Findings>>> = {
@@ -21,6 +22,7 @@ const MEASUREMENTS: Readonly<Record<Exclude<Item, "loops">, (cost: MultiplyAdd) 
   networks,
   start,
   page,
+  time,
 };
 
 async function inTurn<T>(all: readonly T[], measure: (one: T) => Promise<Findings>): Promise<Findings> {

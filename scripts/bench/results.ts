@@ -15,7 +15,7 @@ export interface Line {
   readonly note?: string;
 }
 
-export type Item = "sweep" | "point" | "trials" | "networks" | "start" | "page" | "loops";
+export type Item = "sweep" | "point" | "trials" | "networks" | "start" | "page" | "time" | "loops";
 
 /** Something that has to hold. */
 export interface Demand {
