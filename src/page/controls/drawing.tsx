@@ -31,6 +31,8 @@ function adopted(text: string, title: string, headLines: number): Element | unde
   const head = EMPTY_HEAD + HEAD_LINE * headLines;
   root.setAttribute("viewBox", `0 ${head} ${width} ${height - head}`);
   for (const name of ["width", "height", "color", "font-family"]) root.removeAttribute(name);
+  for (const line of root.querySelectorAll(":scope > text, :scope > g > text"))
+    if (Number(line.getAttribute("y")) <= head) line.remove();
   const named = root.querySelector("title");
   if (named !== null) named.textContent = title;
   for (const element of root.querySelectorAll<SVGElement>("[fill], [stroke]")) inked(element);

@@ -31,11 +31,42 @@ export function Failures({ failures }: { readonly failures: readonly Failure[] }
   );
 }
 
+interface ProgressProps {
+  readonly state: Followed<unknown>;
+  readonly doing: string;
+  readonly class?: string;
+}
+
+/** How far the work is, and how it is given up and taken up again. */
+export function Progress({ state: { progress, halt, resume }, doing, class: more = "" }: ProgressProps) {
+  return (
+    <p class={`faint progress ${more}`}>
+      {progressText(doing, progress)}
+      {halt === undefined ? null : (
+        <>
+          {" "}
+          <button type="button" class="word" aria-label={`cancel ${doing}`} onClick={halt}>
+            cancel
+          </button>
+        </>
+      )}
+      {resume === undefined ? null : (
+        <>
+          cancelled{" "}
+          <button type="button" class="word" aria-label={`go on ${doing}`} onClick={resume}>
+            go on
+          </button>
+        </>
+      )}
+    </p>
+  );
+}
+
 export function Worked<Output>({ state, doing, children }: WorkedProps<Output>) {
-  const { value, stale, progress, failure } = state;
+  const { value, stale, failure } = state;
   return (
     <>
-      <p class="faint progress worked">{progressText(doing, progress)}</p>
+      <Progress state={state} doing={doing} class="worked" />
       {failure === undefined ? null : <p class="look">{failure}</p>}
       {value === undefined ? null : (
         <div class={stale || notSolved.value ? "stale" : ""}>{children(value)}</div>

@@ -13,6 +13,10 @@ export interface Followed<Output> {
   /** How far the work has come, 0 … 1; undefined while nothing is done. */
   readonly progress: number | undefined;
   readonly failure: string | undefined;
+  /** Gives the work up; there once it takes its time. */
+  readonly halt?: (() => void) | undefined;
+  /** Takes it up again; there when it was given up. */
+  readonly resume?: (() => void) | undefined;
 }
 
 let script = "";
@@ -33,6 +37,9 @@ export const hands = new BenchHands(hire);
 
 /** So long after the last change the work begins, ms: a drag asks once, at its end. */
 const PATIENCE = 120;
+
+/** Work that is done sooner than this is not worth a word on how to end it, ms. */
+const SOON = 1500;
 
 const NOTHING = { value: undefined, stale: false, progress: undefined, failure: undefined };
 
@@ -60,24 +67,32 @@ export function follow<Name extends JobName>(
   };
   let timer: ReturnType<typeof setTimeout> | undefined;
   let answered: InputOf<Name> | undefined;
+  const ended = (some: Partial<State>) => {
+    clearTimeout(timer);
+    set({ progress: undefined, halt: undefined, resume: undefined, ...some });
+  };
   const ask = (asked: InputOf<Name>) => {
-    set({ progress: 0 });
+    ended({ progress: 0 });
+    const halt = () => {
+      hands.cancel(place);
+      ended({ resume: () => ask(asked) });
+    };
+    timer = setTimeout(() => set({ halt }), SOON);
     hands.ask(place, job, asked, {
       progress: (progress) => set({ progress }),
       done: (value) => {
         answered = asked;
-        set({ value, stale: false, progress: undefined, failure: undefined });
+        ended({ value, stale: false, failure: undefined });
       },
-      failed: (failure) => set({ failure, progress: undefined }),
+      failed: (failure) => ended({ failure }),
     });
   };
   const end = effect(() => {
     const asked = input();
     const inMotion = held.value !== undefined;
-    clearTimeout(timer);
     hands.cancel(place);
     const known = alike(asked, answered);
-    set({ stale: !known && state.peek().value !== undefined, progress: undefined });
+    ended({ stale: !known && state.peek().value !== undefined });
     if (asked === undefined || inMotion || known) return;
     timer = setTimeout(() => ask(asked), PATIENCE);
   });

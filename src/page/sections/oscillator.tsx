@@ -57,7 +57,7 @@ function Found({ chart }: { readonly chart: OscillationChart }) {
     <>
       {chart.growing.length === 0 ? (
         <p>
-          In {chart.mode}: {NOTHING_GROWS}
+          In {chart.mode}: {NOTHING_GROWS.charAt(0).toLowerCase() + NOTHING_GROWS.slice(1)}
         </p>
       ) : (
         chart.growing.map((growing, k) => <Swing key={k} growing={growing} />)

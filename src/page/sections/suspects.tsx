@@ -7,6 +7,7 @@ import { mode, present } from "../compute/live.ts";
 import { circuit } from "../compute/netlist.ts";
 import { suspected } from "../compute/suspected.ts";
 import { taken } from "../compute/taken.ts";
+import { Progress } from "../controls/worked.tsx";
 import { dispatch } from "../state/store.ts";
 import { pointWords } from "../words.ts";
 import { OtherReading } from "./other-reading.tsx";
@@ -135,7 +136,7 @@ function Answer({ result }: { result: SuspectsResult }) {
 
 function Suspects() {
   const state = useComputed(suspected);
-  const { value, stale, progress, failure } = state.value;
+  const { value, stale, failure } = state.value;
   const result = value?.result;
   const none = taken.value.readings.length === 0;
   return (
@@ -147,9 +148,7 @@ function Suspects() {
           may be at fault are ranked here.
         </p>
       ) : null}
-      <p class="faint progress">
-        {progress === undefined || none ? "" : `looking at every fault … ${Math.round(100 * progress)} %`}
-      </p>
+      <Progress state={state.value} doing="looking at every fault" />
       {failure === undefined ? null : <p class="look">{failure}</p>}
       {value?.failure === undefined ? null : <p class="look">{value.failure.message}</p>}
       <p class="unseen" role="status" aria-live="polite">

@@ -222,6 +222,10 @@ describeInBrowser("the page for everyone", ({ open }) => {
 
   it("reaches every control by Tab alone, and shows where one is", async () => {
     const page = await ready(await open());
+    // while something is worked out there is a word to give it up
+    await page.waitForFunction(() =>
+      [...document.querySelectorAll(".worked")].every((each) => each.textContent === ""),
+    );
     const count = await page.evaluate(() => {
       // a figure is reached from the field beside it, by an arrow
       const all =
