@@ -44,31 +44,51 @@ interface Row {
   readonly local: (e: number) => number;
 }
 
+/** Long functions take a compiler more than their share of time: one has about so many multiply-adds of blocks. */
+const PART = 100;
+
 /**
- * Code that factors the matrix of blocks (g 0, 0 g′) + (c c′)·coefficients, and returns 1, or
- * 0 if a pivot was too small beside its row of U.
+ * Code that factors the matrix of blocks (g 0, 0 g′) + (c c′)·coefficients: functions `factor0`, `factor1`, … for
+ * the rows from first to last, each of which returns 1, or 0 if a pivot was too small beside its row of U.
  */
 export function blockFactorCode(
   elimination: Elimination,
   places: PairPlaces,
   kinds: PairKinds,
-): CodedFunction {
-  const { size, start } = elimination;
-  const code = new PairMachineCode();
+): CodedFunction[] {
   const plain = plainness(elimination);
   const slots = slotsOfEntries(elimination);
-  code.constantPair(0, 0).constantPair(-1, -1).greaterPair().set(SOUND);
-  code.loadPair(places.coefficients).set(FIRST_COLUMN);
-  code.loadPair(places.coefficients + PAIR).set(SECOND_COLUMN);
-  let longest = 0;
+  return partsOf(elimination).map(([from, to], n) => {
+    const code = new PairMachineCode();
+    code.constantPair(0, 0).constantPair(-1, -1).greaterPair().set(SOUND);
+    code.loadPair(places.coefficients).set(FIRST_COLUMN);
+    code.loadPair(places.coefficients + PAIR).set(SECOND_COLUMN);
+    let longest = 0;
+    for (let i = from; i < to; i++) {
+      const first = elimination.start[i];
+      longest = Math.max(longest, elimination.start[i + 1] - first);
+      const local = (e: number) => FIRST_ENTRY + 2 * (e - first);
+      factorRow({ code, elimination, places, kinds, plain, slots, i, local });
+    }
+    code.get(SOUND).allTrue().toDouble();
+    const pairs = FIRST_ENTRY + 2 * longest;
+    return { name: `factor${n}`, takesDoubles: 0, givesDouble: true, pairs, code };
+  });
+}
+
+/** Rows from … to − 1 of each part. */
+function partsOf({ size, start, diagonal, column }: Elimination): (readonly [from: number, to: number])[] {
+  const parts: (readonly [number, number])[] = [];
+  let from = 0;
+  let work = 0;
   for (let i = 0; i < size; i++) {
-    const first = start[i];
-    longest = Math.max(longest, start[i + 1] - first);
-    const local = (e: number) => FIRST_ENTRY + 2 * (e - first);
-    factorRow({ code, elimination, places, kinds, plain, slots, i, local });
+    for (let e = start[i]; e < diagonal[i]; e++) work += start[column[e] + 1] - diagonal[column[e]];
+    if (work < PART && i < size - 1) continue;
+    parts.push([from, i + 1]);
+    from = i + 1;
+    work = 0;
   }
-  code.get(SOUND).allTrue().toDouble();
-  return { name: "factor", takesDoubles: 0, givesDouble: true, pairs: FIRST_ENTRY + 2 * longest, code };
+  return parts;
 }
 
 function factorRow(row: Row): void {

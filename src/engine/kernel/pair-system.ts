@@ -156,7 +156,7 @@ export class PairSystem {
     const functions = [
       linearCode(pattern, places, kinds),
       residualCode(pattern, places, kinds),
-      blockFactorCode(elimination, places, kinds),
+      ...blockFactorCode(elimination, places, kinds),
       blockSolveCode(elimination, places),
       correctCode(pattern, places),
       movedCode(kinds.devices, taken, places),
@@ -166,12 +166,26 @@ export class PairSystem {
     try {
       const module = new WebAssembly.Module(assemble(functions, pages));
       const { exports } = new WebAssembly.Instance(module, { host: { memory } });
-      const sound = exports.factor as () => number;
-      return { ...(exports as unknown as PairWork), factor: () => sound() === 1 };
+      return { ...(exports as unknown as PairWork), factor: allSound(exports) };
     } catch {
       return undefined;
     }
   }
+}
+
+/** Calls the parts of the factorisation one after the other; returns whether every pivot was large enough. */
+function allSound(exports: WebAssembly.Instance["exports"]): () => boolean {
+  const parts: (() => number)[] = [];
+  for (let n = 0; ; n++) {
+    const part = exports[`factor${n}`];
+    if (part === undefined) break;
+    parts.push(part as () => number);
+  }
+  return () => {
+    let sound = true;
+    for (let n = 0; n < parts.length; n++) if (parts[n]() !== 1) sound = false;
+    return sound;
+  };
 }
 
 function multiplyAdds(elimination: Elimination): number {

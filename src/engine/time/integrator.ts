@@ -123,8 +123,7 @@ export class Integrator {
         if (this.#h < HOPELESS && !this.#settled && !this.#settle()) return false;
         continue;
       }
-      const before = this.points.slice(-3, -1);
-      const error = h > SHORTEST_JUDGED ? this.#control.error(before, this.now, this.#formula) : 0;
+      const error = h > SHORTEST_JUDGED ? this.#control.error(this.points, this.#formula) : 0;
       if (!(error <= 1)) {
         this.#reject(Math.max(h * StepControl.growth(error), SHORTEST_JUDGED));
         continue;
@@ -160,8 +159,9 @@ export class Integrator {
   /** Keeps start and middle of this step as history; the end is where we are. */
   #accept(nextStep: number): void {
     const { middle, end } = this.#formula;
-    this.#forget(this.points.length - 3);
-    this.points = [...this.points, middle, end];
+    const { points } = this;
+    while (points.length > 3) this.#spare.push(points.shift()!);
+    points.push(middle, end);
     this.#formula.middle = this.#spare.pop()!;
     this.#formula.end = this.#spare.pop()!;
     this.#control.observe(middle);

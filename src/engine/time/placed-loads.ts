@@ -60,11 +60,12 @@ export class PlacedLoads {
     return whole;
   }
 
-  /** Looks again at the devices that `moved` too far for their tangents. */
-  lookAgain(point: 0 | 1): void {
+  /** Looks again, at both points, at the devices that `moved` too far for their tangents. */
+  lookAgain(): void {
     const { bends, taken } = this.#memory;
-    for (let d = 0; d < this.#devices.length; d++) {
-      if (bends[2 * d + point]! > SHARE * BEND) this.#lookAt(d, taken[d]![point]!, point, false);
+    for (let k = 0; k < bends.length; k++) {
+      const point = k & 1 ? 1 : 0;
+      if (bends[k]! > SHARE * BEND) this.#lookAt(k >> 1, taken[k >> 1]![point]!, point, false);
     }
   }
 

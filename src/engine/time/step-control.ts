@@ -48,6 +48,8 @@ export class StepControl {
   /** 1 for those of the last two. */
   readonly #isStored: Uint8Array;
   readonly #isFree: Uint8Array;
+  /** Points looked at together: two before a step, its start, middle and end. */
+  readonly #five: TimePoint[] = [];
   /** Length and error of the last accepted step. */
   #before = { h: 0, error: 1 };
 
@@ -94,18 +96,22 @@ export class StepControl {
   }
 
   /**
-   * Largest error of the step just solved, from `start`, in units of what is allowed; `before` are two points
-   * before the start, the latest last, or none.
+   * Largest error of the step just solved, in units of what is allowed; the last of `past` is its start, with two
+   * points of the step before it, or none.
    */
-  error(before: readonly TimePoint[], start: TimePoint, { middle, end }: Collocation): number {
-    if (before.length !== 2) return this.#first(start, middle, end);
-    const points = [before[0]!, before[1]!, start, middle, end] as const;
+  error(past: readonly TimePoint[], { middle, end }: Collocation): number {
+    const start = past[past.length - 1]!;
+    if (past.length < 3) return this.#first(start, middle, end);
     const { work } = this.#system.pair;
-    const [a, b, c, d, e] = points;
+    const points = this.#five;
+    for (let n = 0; n < 3; n++) points[n] = past[past.length - 3 + n]!;
+    points[3] = middle;
+    points[4] = end;
     this.#weigh(points);
-    work.history(a.index, b.index, c.index, d.index, e.index);
+    const [a, b] = [points[0]!.index, points[1]!.index];
+    work.history(a, b, start.index, middle.index, end.index);
     work.solve();
-    const rough = work.gaps(a.index, b.index, c.index, d.index, e.index);
+    const rough = work.gaps(a, b, start.index, middle.index, end.index);
     // an unknown that swings wider than ever may be off by more
     return rough <= 1 ? rough : this.#gaps(points, this.#solved(end));
   }

@@ -123,7 +123,8 @@ export class TimeSystem {
 
   /** Puts the sources of one point in place, EMFs as they stand in `emf`. */
   drive(point: Point): void {
-    const sounds = this.#sources.some((part) => this.emf[part] !== 0);
+    let sounds = false;
+    for (let n = 0; n < this.#sources.length; n++) if (this.emf[this.#sources[n]!] !== 0) sounds = true;
     if (!sounds && !this.#driven[point]) return;
     this.#driven[point] = sounds;
     const { source } = this.pair.memory;
@@ -141,8 +142,7 @@ export class TimeSystem {
    */
   evaluate(): void {
     this.pair.work.moved();
-    this.#loads.lookAgain(MIDDLE);
-    this.#loads.lookAgain(END);
+    this.#loads.lookAgain();
     this.#sum();
   }
 
