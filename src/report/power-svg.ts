@@ -115,7 +115,7 @@ function legend(curve: PowerCurve, index: number, y: number): Markup {
   const said = curve.limits.map(
     (limit) => `${limit.what === "10 % distortion" ? "×" : "◇"} ${levelText(curve, limit)}`,
   );
-  const words = [curve.variant ?? curveName(curve), ...said].join("   ");
+  const words = [curve.variant ?? curveName(curve), said.join(", ")].filter((text) => text !== "").join(": ");
   return together(
     element("line", { x1: LEFT, x2: LEFT + 34, y1: y - 4, y2: y - 4, ...strokeOf(index) }),
     text(LEFT + 42, y, words, { fill: colourOf(index) }),

@@ -37,5 +37,6 @@ export function limitsText(curve: PowerCurve): string {
   });
   const lost = curve.lost_above_volts;
   if (lost !== undefined) said.push(`No steady state was found above ${withUnit(lost, "V")} EMF.`);
+  if (curve.interrupted) said.push("Interrupted: higher levels were not looked at.");
   return said.length > 0 ? said.join(" ") : "It does not clip within these levels.";
 }

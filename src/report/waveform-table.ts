@@ -47,7 +47,11 @@ export function levelRows(result: Waveform): string[][] {
   });
 }
 
-const share = (value: number): string => `${decimal(100 * value, value < 0.01 ? 3 : 1)} %`;
+/** Of what hardly has a first harmonic, such as the current of a push-pull stage, no more is told. */
+const MOST_SHARE = 10;
+
+const share = (value: number): string =>
+  value > MOST_SHARE ? "> 1000 %" : `${decimal(100 * value, value < 0.01 ? 3 : 1)} %`;
 
 function periodicRow({ name, unit }: Strip, periodic: Periodic): string[] {
   return [

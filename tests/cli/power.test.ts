@@ -81,3 +81,16 @@ describe("preprobe power", () => {
     expect(err).toContain(sentence);
   });
 });
+
+describe("an interrupted run of power", () => {
+  it("keeps the levels done, looks for no limit, and says so", async () => {
+    let looks = 0;
+    const { code, out } = await preprobe("power pair.netlist --emf 0.1V..10V --points 9", files, {
+      interrupted: () => ++looks > 2,
+    });
+    expect(code).toBe(0);
+    expect(out).toContain("Interrupted: higher levels were not looked at.");
+    expect(out).not.toContain("does not clip");
+    expect(out.split("\n").filter((line) => /^\d.* EMF|^\d.* dB /.test(line)).length).toBe(3);
+  });
+});

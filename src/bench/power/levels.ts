@@ -21,6 +21,7 @@ export interface Levels {
   readonly points: readonly PowerPoint[];
   readonly limits: readonly PowerLimit[];
   readonly lost_above_volts?: number;
+  readonly interrupted?: true;
 }
 
 type Excess = (point: PowerPoint) => number;
@@ -45,6 +46,7 @@ export function* levels(
   };
   const wanted = given ?? usual(meter, supply);
   let lost: number | undefined;
+  let interrupted = false;
   for (const [k, emf] of wanted.entries()) {
     const point = at(emf);
     if (point === undefined) {
@@ -53,14 +55,17 @@ export function* levels(
     }
     points.push(point);
     if (given === undefined && beyondAll(points)) break;
-    if ((yield k / wanted.length) === true) break;
+    interrupted = (yield k / wanted.length) === true && k + 1 < wanted.length;
+    if (interrupted) break;
   }
-  const limits = limitsOf(points, at);
+  // who asks for an end does not wait for a search
+  const limits = interrupted ? [] : limitsOf(points, at);
   const all = [...points, ...limits.map(({ what: _, ...point }) => point)];
   return {
     points: all.toSorted((a, b) => a.emf_volts - b.emf_volts),
     limits,
     ...(lost !== undefined && { lost_above_volts: lost }),
+    ...(interrupted && { interrupted: true as const }),
   };
 }
 

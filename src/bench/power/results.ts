@@ -42,6 +42,8 @@ export interface PowerCurve {
   /** By rising level. */
   readonly points: readonly PowerPoint[];
   readonly limits: readonly PowerLimit[];
+  /** Stopped before the last level. */
+  readonly interrupted?: true;
   /** EMF above which no steady state was found, V rms. */
   readonly lost_above_volts?: number;
 }

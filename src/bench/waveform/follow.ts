@@ -190,8 +190,9 @@ class Course {
   #readings(): Waveform["readings"] {
     const { traces, points, envelopes } = this.#recorder;
     const { tones } = this.#conditions;
+    const since = this.#events[this.#next - 1]?.seconds;
     return Object.fromEntries(
-      traces.map(({ shown }, k) => [shown.name, readTrace(points, k, envelopes[k]!.extremes, tones)]),
+      traces.map(({ shown }, k) => [shown.name, readTrace(points, k, envelopes[k]!.extremes, tones, since)]),
     );
   }
 

@@ -6,7 +6,8 @@ import type { Series } from "./series.ts";
 const MOST_PERIODS = 32;
 const SAMPLES = 256;
 const MOST_SAMPLES = 131_072;
-const HARMONICS = 10;
+/** As many as `power` balances: a sine of 1 kHz to the end of hearing. */
+const HARMONICS = 15;
 /** Periods and swings of neighbours may differ so much, relative, for the waveform to repeat itself. */
 const ALIKE = 0.02;
 /** Shares of the run's end in which repetition is looked for. */
@@ -18,12 +19,11 @@ const LEAST_SWING = 1e-9;
 /** A crossing counts after a dip of so much of the swing. */
 const DIP = 0.1;
 
-/** What repeats itself at the end of a trace: at the tones' common period, or as found. */
-export function periodicEnd(series: Series, tones: readonly Tone[]): Periodic | undefined {
-  const found = tones.length > 0 ? ofTones(series, tones) : repeated(series);
-  return found === undefined || found.periods < 1
-    ? undefined
-    : overPeriods(series, found.hertz, Math.min(MOST_PERIODS, found.periods));
+/** What repeats itself at the end of a trace: at the tones' common period since the last event, or as found. */
+export function periodicEnd(series: Series, tones: readonly Tone[], since = 0): Periodic | undefined {
+  const found = tones.length > 0 ? ofTones(series, tones, since) : repeated(series);
+  if (found === undefined || found.periods < 1) return undefined;
+  return overPeriods(series, found.hertz, Math.min(MOST_PERIODS, found.periods), tones);
 }
 
 interface Repetition {
@@ -32,10 +32,10 @@ interface Repetition {
   readonly periods: number;
 }
 
-/** The later half of the common periods of all tones. */
-function ofTones(series: Series, tones: readonly Tone[]): Repetition {
+/** The later half of the common periods of all tones since the last event. */
+function ofTones(series: Series, tones: readonly Tone[], since: number): Repetition {
   const hertz = commonHertz(tones);
-  const whole = Math.floor((series.end - series.start) * hertz * (1 + 1e-9));
+  const whole = Math.floor((series.end - Math.max(series.start, since)) * hertz * (1 + 1e-9));
   return { hertz, periods: whole < 1 ? 0 : Math.max(1, Math.floor(whole / 2)) };
 }
 
@@ -89,7 +89,12 @@ function sampling(
   return [taken, Math.min(MOST_SAMPLES, wanted)];
 }
 
-function overPeriods(series: Series, hertz: number, most: number): Periodic {
+function overPeriods(
+  series: Series,
+  hertz: number,
+  most: number,
+  tones: readonly Tone[],
+): Periodic | undefined {
   const [periods, samples] = sampling(series, hertz, most);
   const count = samples * periods;
   const step = 1 / (hertz * samples);
@@ -98,18 +103,31 @@ function overPeriods(series: Series, hertz: number, most: number): Periodic {
   const mean = values.reduce((sum, value) => sum + value, 0) / count;
   const least = values.reduce((low, value) => Math.min(low, value), Infinity);
   const greatest = values.reduce((high, value) => Math.max(high, value), -Infinity);
+  if (!(greatest - least > LEAST_SWING)) return undefined;
   const middle = (least + greatest) / 2;
+  const rms = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / count);
   const harmonics = Array.from({ length: HARMONICS }, (_, k) => harmonic(values, (k + 1) * periods));
-  const [first = 0, ...rest] = harmonics;
+  const several = [...new Set(tones.map((tone) => tone.hertz))].map((each) =>
+    harmonic(values, Math.round(each / hertz) * periods),
+  );
   return {
     hertz,
     mean,
     peak: (greatest - least) / 2,
-    rms: Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / count),
+    rms,
     harmonics,
-    distortion: first > 0 ? Math.hypot(...rest) / first : 0,
+    distortion: several.length > 1 ? remainder(rms, several) : totalDistortion(harmonics),
     duty: values.reduce((sum, value) => sum + (value > middle ? 1 : 0), 0) / count,
   };
+}
+
+const totalDistortion = ([first = 0, ...rest]: readonly number[]): number =>
+  first > 0 ? Math.hypot(...rest) / first : 0;
+
+/** Of several tones: all that is none of them, harmonics and what they mix to, over them. */
+function remainder(rms: number, tones: readonly number[]): number {
+  const own = tones.reduce((sum, peak) => sum + peak ** 2 / 2, 0);
+  return own > 0 ? Math.sqrt(Math.max(0, rms ** 2 - own) / own) : 0;
 }
 
 /** Peak value of the component that swings so many times over evenly spaced values: one term of the discrete Fourier transform. */

@@ -8,15 +8,16 @@ import { Series } from "./series.ts";
 /** A trace has settled when it stays within this share of all its travel. */
 const SETTLED = 0.01;
 
-/** What is read off one trace, by number, with its extremes over the whole run. */
+/** What is read off one trace, by number, with its extremes over the whole run; `since` is the last event, s. */
 export function readTrace(
   points: History,
   trace: number,
   [least, greatest]: readonly [number, number],
   tones: readonly Tone[],
+  since = 0,
 ): TraceReading {
   const series = new Series(points, trace);
-  const periodic = periodicEnd(series, tones);
+  const periodic = periodicEnd(series, tones, since);
   const growth = tones.length > 0 ? undefined : buildUp(series);
   const settled = periodic === undefined ? settledAt(series, greatest - least, points.gap) : undefined;
   return {

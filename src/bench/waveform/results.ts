@@ -16,7 +16,7 @@ export interface Periodic {
   readonly rms: number;
   /** Peak value of harmonics 1, 2, 3 …. */
   readonly harmonics: readonly number[];
-  /** Root of the sum of squares of the harmonics from the second, over the first. */
+  /** Root of the sum of squares of the harmonics from the second, over the first; of several tones, of all that is none of them, over them. */
   readonly distortion: number;
   /** Share of each period above the middle between greatest and least value. */
   readonly duty: number;

@@ -99,3 +99,42 @@ describe("The points that readings are taken from", () => {
     expect([...history.values[0]!.subarray(0, history.length)]).toEqual(seconds.map((k) => 2 * k));
   });
 });
+
+describe("What is read over whole periods of tones", () => {
+  /** A load line without bend: what goes in comes out. */
+  const two = (first: number, second: number) => [
+    { part: "G1", hertz: first, volts: 0.3 },
+    { part: "G1", hertz: second, volts: 0.4 },
+  ];
+
+  it("counts of two tones neither as distortion of the other", () => {
+    const { readings } = waveformOf(TONE, { tones: two(1000, 1500), seconds: 0.02, tolerance: 1e-6 });
+    expect(readings.in!.periodic).toMatchObject({ hertz: 500 });
+    expect(readings.in!.periodic!.rms).toBeCloseTo(0.5, 4);
+    expect(readings.in!.periodic!.distortion).toBeLessThan(1e-2);
+  });
+
+  it("finds what two tones mix to in a diode", () => {
+    const text = `generator G1 1 V source 1k in to chassis
+type DX diode silicon
+    vf 600 mV at 1 mA
+diode D1 DX anode in cathode chassis
+`;
+    const { readings } = waveformOf(text, { tones: two(1000, 1500), seconds: 0.02 });
+    expect(readings.in!.periodic!.distortion).toBeGreaterThan(0.05);
+  });
+
+  it("leaves out the silence before the last burst, and tells nothing of silence", () => {
+    const keyed = (seconds: number, on: boolean) => ({
+      seconds,
+      what: `G1=${on ? "on" : "off"}`,
+      states: [],
+      keyed: { part: "G1", on },
+    });
+    const events = [keyed(2e-3, true), keyed(5e-3, false), keyed(20e-3, true)];
+    const burst = waveformOf(TONE, { ...tone(1000), seconds: 0.03, events });
+    expect(burst.readings.in!.periodic!.rms).toBeCloseTo(Math.SQRT1_2, 3);
+    const silent = waveformOf(TONE, { ...tone(1000), seconds: 0.03, events: events.slice(0, 2) });
+    expect(silent.readings.in!.periodic).toBeUndefined();
+  });
+});
