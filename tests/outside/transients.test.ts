@@ -32,14 +32,6 @@ const CASES = [
   { within: 1e-3, tolerance: 1e-4 },
 ];
 
-/**
- * What is allowed at the least. Both circuits have a mode much faster than the steps (0.4 µs beside 10 µs in two-tones):
- * what keeps it quiet between steps takes a part of its slow movement for a remnant and disturbs it now and then, by
- * up to 2.4e-4 of the swing of two-tones' collector, 1.1e-4 of that of T1's emitter in the other. Not the reference: with a
- * tolerance of 1e-7 both agree to 3e-5.
- */
-const HARDER: Readonly<Record<string, number>> = { "two-tones": 3e-4, "feedback-turned-over": 1.5e-4 };
-
 const planned = ({ events = [] }: Run): PlannedEvent[] =>
   events.map(([seconds, part, key, value]) => ({
     seconds,
@@ -82,7 +74,7 @@ describe("runs in time", () => {
           const swing = Math.max(...theirs) - Math.min(...theirs);
           if (swing < 1e-6) continue;
           const off = theirs.map((volts, k) => (steady(k) ? Math.abs(values[unknown]![k]! - volts) : 0));
-          expect(Math.max(...off) / swing, unknown).toBeLessThan(Math.max(within, HARDER[name] ?? 0));
+          expect(Math.max(...off) / swing, unknown).toBeLessThan(within);
         }
       },
     );

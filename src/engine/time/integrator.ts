@@ -22,6 +22,8 @@ export interface IntegratorCounts {
 /** Right after an event a jump is taken in this time, s. */
 const JUMP = 1e-12;
 const FIRST_STEP = 2e-9;
+/** A step that Newton does not solve is tried again at this share of its length. */
+const CUT = 0.4;
 /** Every so many steps what is much faster than the step is filtered out; more seldom while there is nothing. */
 const FILTERED = 4;
 const FILTERED_AT_REST = 10;
@@ -119,7 +121,7 @@ export class Integrator {
       const solved = this.#formula.step(this.now, h);
       this.counts.iterations = this.#formula.iterations;
       if (!solved) {
-        this.#reject(h / 4);
+        this.#reject(h * CUT);
         if (this.#h < HOPELESS && !this.#settled && !this.#settle()) return false;
         continue;
       }
@@ -170,7 +172,12 @@ export class Integrator {
     this.#settled = false;
     this.counts.steps++;
     if (--this.#unfiltered > 0) return;
-    const found = this.#filter.apply(end, Math.min(nextStep, this.#options.longest));
+    const found = this.#filter.apply(
+      this.points.at(-3)!,
+      middle,
+      end,
+      Math.min(nextStep, this.#options.longest),
+    );
     this.#unfiltered = found ? FILTERED : FILTERED_AT_REST;
   }
 

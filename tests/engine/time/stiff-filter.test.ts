@@ -20,13 +20,15 @@ function energies(quality: number, radians: number, steps: number): { energies: 
   // a nanovolt, and as much of the current's swing
   system.pair.memory.weight.set([1e9, 1e11]);
   const now = timePoint(system, state);
+  const begun = timePoint(system, state);
   formula.evaluate(now);
   const found: number[] = [];
   let filtered = 0;
   for (let k = 1; k <= steps; k++) {
+    copyPoint(now, begun);
     expect(formula.step(now, radians / OMEGA)).toBe(true);
     copyPoint(formula.end, now);
-    if (k % 4 === 0 && filter.apply(now, radians / OMEGA)) filtered++;
+    if (k % 4 === 0 && filter.apply(begun, formula.middle, now, radians / OMEGA)) filtered++;
     found.push(now.state[0]! ** 2 + 1e4 * now.state[1]! ** 2);
   }
   return { energies: found, filtered };
