@@ -14,11 +14,15 @@ export function FiguresTable({ caption, head, rows }: FiguresTableProps) {
         <caption class="unseen">{caption}</caption>
         <thead>
           <tr>
-            {head.map((text, k) => (
-              <th key={k} scope="col">
-                {text}
-              </th>
-            ))}
+            {head.map((text, k) =>
+              text === "" ? (
+                <td key={k} />
+              ) : (
+                <th key={k} scope="col">
+                  {text}
+                </th>
+              ),
+            )}
           </tr>
         </thead>
         <tbody>

@@ -78,11 +78,15 @@ function StageTable({ result, now }: { readonly result: StagesResult; readonly n
         <caption class="unseen">Every transistor: what it works as, gain and resistances at 1 kHz</caption>
         <thead>
           <tr>
-            {HEAD.map((text) => (
-              <th key={text} scope="col">
-                {text}
-              </th>
-            ))}
+            {HEAD.map((text) =>
+              text === "" ? (
+                <td key={text} />
+              ) : (
+                <th key={text} scope="col">
+                  {text}
+                </th>
+              ),
+            )}
           </tr>
         </thead>
         <tbody>
