@@ -2,14 +2,14 @@
 import type { Circuit } from "../../circuit/circuit.ts";
 import type { Look } from "../../circuit/look.ts";
 import { readingAt } from "../../language/index.ts";
-import type { CurrentFigure, Figures } from "../compute/figures.ts";
+import type { CurrentFigure } from "../compute/figures.ts";
 import { mode } from "../compute/live.ts";
 import { circuit } from "../compute/netlist.ts";
 import { readingTyped } from "../state/document.ts";
 import { markOf, noted, SIGNS } from "../state/marks.ts";
-import { dispatch, readings } from "../state/store.ts";
+import { readings } from "../state/store.ts";
 import { pointWords } from "../words.ts";
-import { Field, goOn, type Judged, UNJUDGED } from "./reading-field.tsx";
+import { Field, type Judged, UNJUDGED, write } from "./reading-field.tsx";
 import { markWords, readText } from "./voltage-text.ts";
 
 /** Index of the collector among a transistor's pins. */
@@ -51,27 +51,20 @@ function judged(now: Circuit, { key, band }: CurrentFigure, text: string): Judge
   };
 }
 
-export function CurrentField({ figure, figures }: { figure: CurrentFigure; figures: Figures }) {
+export function CurrentField({ figure }: { figure: CurrentFigure }) {
   const now = circuit.value;
-  if (now === undefined) return null;
   const { key } = figure;
+  if (now === undefined) return null;
   const given = stated(now, key);
   const point = given?.point ?? key;
   const kept = readingTyped(readings.value, mode.value, point) ?? keptCurrent(given?.text ?? "");
-  const row = figures.transistors.find(({ current }) => current.key === key);
   return (
     <Field
       name={key}
       label={`reading of ${pointWords(key)}, milliamperes`}
       text={shownCurrent(kept)}
       judged={judged(now, figure, kept)}
-      onText={(typed) =>
-        dispatch(
-          { kind: "reading", mode: mode.value, point, text: keptCurrent(typed) },
-          `reading ${mode.value} ${point}`,
-        )
-      }
-      onEnter={() => goOn(row?.pins.at(-1)?.net ?? "", figures)}
+      onText={(typed) => write(point, keptCurrent(typed))}
     />
   );
 }

@@ -1,6 +1,6 @@
 /** The field for a reading, where its prediction stands. */
-import { expected, type Figures, type PointFigure, readable } from "../compute/figures.ts";
-import { mode } from "../compute/live.ts";
+import { expected, type Figures, figuresOf, type PointFigure, readable } from "../compute/figures.ts";
+import { mode, present } from "../compute/live.ts";
 import { circuit } from "../compute/netlist.ts";
 import { readingTyped } from "../state/document.ts";
 import { announce, nextPoint } from "../state/hand.ts";
@@ -36,17 +36,31 @@ export function focusReading(point: string, figures: Figures): boolean {
   return true;
 }
 
-/** From a net to the point worth measuring next if somebody knows it, else to the next one without a reading. */
-export function goOn(from: string, figures: Figures): void {
-  const next = nextPoint.value;
-  if (next !== undefined && next.mode !== mode.value) {
+/** The figures as they are now: asked for by the hand, not while pictures are drawn. */
+function figuresNow(): Figures | undefined {
+  const [now, solved] = [circuit.peek(), present.peek()];
+  return now === undefined || solved === undefined ? undefined : figuresOf(now, solved.chart);
+}
+
+/** The net at which one stands with a figure; with a current, that of the collector. */
+const netOf = (key: string, { transistors, nets, further }: Figures): string | undefined =>
+  [...transistors.flatMap(({ pins }) => pins), ...nets, ...further].find((figure) => figure.key === key)
+    ?.net ?? transistors.find(({ current }) => current.key === key)?.pins.at(-1)?.net;
+
+/** From a figure to the point worth measuring next if somebody knows it, else to the next one without a reading. */
+function goOn(from: string): void {
+  const figures = figuresNow();
+  if (figures === undefined) return;
+  const [next, inMode] = [nextPoint.peek(), mode.peek()];
+  if (next !== undefined && next.mode !== inMode) {
     announce(`Measure next: ${pointWords(next.point)}, in ${next.mode}`);
   }
-  if (next?.mode === mode.value && focusReading(next.point, figures)) return;
-  const all = readable(figures).filter((each) => furtherOpen.value || !figures.further.includes(each));
-  const at = all.findIndex(({ net }) => net === from);
+  if (next?.mode === inMode && focusReading(next.point, figures)) return;
+  const all = readable(figures).filter((each) => furtherOpen.peek() || !figures.further.includes(each));
+  const net = netOf(from, figures);
+  const at = all.findIndex((each) => each.net === net);
   const onward = [...all.slice(at + 1), ...all.slice(0, at + 1)];
-  const empty = onward.find((each) => readingText(each, mode.value) === "");
+  const empty = onward.find((each) => readingText(each, inMode) === "");
   if (empty !== undefined) focusReading(empty.key, figures);
 }
 
@@ -74,18 +88,18 @@ interface FieldProps {
   readonly text: string;
   readonly judged: Judged;
   readonly onText: (text: string) => void;
-  readonly onEnter: () => void;
+}
+
+function onKeyDown(event: KeyboardEvent, name: string): void {
+  if (event.key === "Enter") goOn(name);
+  else if (event.key === "ArrowDown" || event.key === "ArrowUp") open(name);
+  else return;
+  event.preventDefault();
 }
 
 /** The field itself: Enter goes on, the arrows up and down open and close the line of what makes the figure so. */
-export function Field({ name, label, text, judged: { sign, words, wrong }, onText, onEnter }: FieldProps) {
+export function Field({ name, label, text, judged: { sign, words, wrong }, onText }: FieldProps) {
   const markId = `mark-${idOf(name)}`;
-  const onKeyDown = (event: KeyboardEvent) => {
-    if (event.key === "Enter") onEnter();
-    else if (event.key === "ArrowDown" || event.key === "ArrowUp") open(name);
-    else return;
-    event.preventDefault();
-  };
   return (
     <span class={wrong ? "reading look" : "reading"}>
       <input
@@ -100,7 +114,7 @@ export function Field({ name, label, text, judged: { sign, words, wrong }, onTex
         aria-keyshortcuts="Enter ArrowDown"
         value={text}
         onInput={({ currentTarget }) => onText(currentTarget.value.replaceAll("-", "\u2212"))}
-        onKeyDown={onKeyDown}
+        onKeyDown={(event) => onKeyDown(event, name)}
         onBlur={endStroke}
       />
       <span class="mark" aria-hidden="true">
@@ -113,7 +127,13 @@ export function Field({ name, label, text, judged: { sign, words, wrong }, onTex
   );
 }
 
-export function ReadingField({ figure, figures }: { figure: PointFigure; figures: Figures }) {
+/** Writes down what is typed at a point, in the mode looked at. */
+export function write(point: string, text: string): void {
+  const inMode = mode.peek();
+  dispatch({ kind: "reading", mode: inMode, point, text }, `reading ${inMode} ${point}`);
+}
+
+export function ReadingField({ figure }: { figure: PointFigure }) {
   const { key, net } = figure;
   const text = readingText(figure, mode.value);
   return (
@@ -122,13 +142,7 @@ export function ReadingField({ figure, figures }: { figure: PointFigure; figures
       label={`reading at ${pointWords(key)}, volts`}
       text={text}
       judged={judged(figure, text)}
-      onText={(next) =>
-        dispatch(
-          { kind: "reading", mode: mode.value, point: net, text: next },
-          `reading ${mode.value} ${net}`,
-        )
-      }
-      onEnter={() => goOn(net, figures)}
+      onText={(typed) => write(net, typed)}
     />
   );
 }

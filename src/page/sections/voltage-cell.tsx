@@ -1,6 +1,6 @@
 /** One figure of the voltage chart with its band, and the line of what makes it so. */
 import { amps as ampsText, plain, volts as voltsText } from "../../report/numbers.ts";
-import { type CurrentFigure, expected, type Figures, type PointFigure } from "../compute/figures.ts";
+import { type CurrentFigure, expected, type PointFigure } from "../compute/figures.ts";
 import { circuit } from "../compute/netlist.ts";
 import type { Followed } from "../long-work/follow.ts";
 import type { InfluencesOutput } from "../long-work/influences.ts";
@@ -54,30 +54,29 @@ function Beneath({ value, before, band, stale }: BeneathProps) {
 interface CellProps<Of> {
   readonly figure: Of;
   readonly before: Of | undefined;
-  readonly figures: Figures;
   readonly stale: boolean;
 }
 
-export function PointCell({ figure, before, figures, stale }: CellProps<PointFigure>) {
+export function PointCell({ figure, before, stale }: CellProps<PointFigure>) {
   if (figure.net === "") return <span class="cell on-chassis">0</span>;
   const [value, old] = [expected(figure), before && expected(before)];
   return (
     <span class="cell">
       <Figure id={figure.key} value={value} unit="" />
-      <ReadingField figure={figure} figures={figures} />
+      <ReadingField figure={figure} />
       <Beneath value={value} before={old} band={figure.band} stale={stale} />
       <span class="printed">{figure.printed === undefined ? "" : plain(figure.printed)}</span>
     </span>
   );
 }
 
-export function CurrentCell({ figure, before, figures, stale }: CellProps<CurrentFigure>) {
+export function CurrentCell({ figure, before, stale }: CellProps<CurrentFigure>) {
   const { key, amps, band } = figure;
   const thousandfold = band && { least: 1e3 * band.least, greatest: 1e3 * band.greatest };
   return (
     <span class="cell current">
       <Figure id={key} value={1e3 * amps} unit="mA" />
-      <CurrentField figure={figure} figures={figures} />
+      <CurrentField figure={figure} />
       <Beneath value={1e3 * amps} before={before && 1e3 * before.amps} band={thousandfold} stale={stale} />
     </span>
   );

@@ -15,12 +15,11 @@ import { CurrentCell, type Parts, PartsLine, PointCell } from "./voltage-cell.ts
 interface RowProps {
   readonly row: TransistorFigures;
   readonly before: TransistorFigures | undefined;
-  readonly figures: Figures;
   readonly stale: boolean;
   readonly parts: Parts;
 }
 
-function TransistorRow({ row, before, figures, stale, parts }: RowProps) {
+function TransistorRow({ row, before, stale, parts }: RowProps) {
   const { name, type, pins, current } = row;
   const shown = [...pins, current].find(({ key }) => key === opened.value);
   return (
@@ -32,11 +31,11 @@ function TransistorRow({ row, before, figures, stale, parts }: RowProps) {
         </th>
         {pins.map((figure, k) => (
           <td key={figure.key} role="cell" data-pin={COLUMNS[k]}>
-            <PointCell figure={figure} before={before?.pins[k]} figures={figures} stale={stale} />
+            <PointCell figure={figure} before={before?.pins[k]} stale={stale} />
           </td>
         ))}
         <td role="cell" data-pin="current">
-          <CurrentCell figure={current} before={before?.current} figures={figures} stale={stale} />
+          <CurrentCell figure={current} before={before?.current} stale={stale} />
         </td>
       </tr>
       {shown === undefined ? null : (
@@ -55,12 +54,11 @@ const COLUMNS = ["emitter", "base", "collector"] as const;
 interface NetsProps {
   readonly list: readonly PointFigure[];
   readonly before: readonly PointFigure[] | undefined;
-  readonly figures: Figures;
   readonly stale: boolean;
   readonly parts: Parts;
 }
 
-function Nets({ list, before, figures, stale, parts }: NetsProps) {
+function Nets({ list, before, stale, parts }: NetsProps) {
   if (list.length === 0) return null;
   const shown = list.find(({ key }) => key === opened.value);
   return (
@@ -69,12 +67,7 @@ function Nets({ list, before, figures, stale, parts }: NetsProps) {
         {list.map((figure) => (
           <li key={figure.key}>
             <span class="net">{figure.key}</span>
-            <PointCell
-              figure={figure}
-              before={before?.find(({ key }) => key === figure.key)}
-              figures={figures}
-              stale={stale}
-            />
+            <PointCell figure={figure} before={before?.find(({ key }) => key === figure.key)} stale={stale} />
           </li>
         ))}
       </ul>
@@ -160,6 +153,7 @@ function Voltages() {
   if (now === undefined) return <p class="faint">Nothing could be solved yet.</p>;
   const { stale, progress, failure } = bands.value;
   const { meter } = settings.value;
+  const notes = notesText(now);
   return (
     <div class={present.value?.failure === undefined ? "" : "stale"}>
       <p class="faint">
@@ -178,7 +172,6 @@ function Voltages() {
                 key={row.name}
                 row={row}
                 before={before.value?.transistors.find(({ name }) => name === row.name)}
-                figures={now}
                 stale={stale}
                 parts={parts.value}
               />
@@ -186,17 +179,13 @@ function Voltages() {
           </tbody>
         </table>
       )}
-      <Nets list={now.nets} before={before.value?.nets} figures={now} stale={stale} parts={parts.value} />
-      <FurtherNets
-        list={now.further}
-        before={before.value?.further}
-        figures={now}
-        stale={stale}
-        parts={parts.value}
-      />
+      <Nets list={now.nets} before={before.value?.nets} stale={stale} parts={parts.value} />
+      <FurtherNets list={now.further} before={before.value?.further} stale={stale} parts={parts.value} />
       <p class="faint chart-notes">
-        {notesText(now)}{" "}
-        <span class="progress">Press a figure, or the arrow down in its field, for what makes it so.</span>
+        {notes}
+        <span class="progress">
+          {notes === "" ? "" : " · "}press a figure, or the arrow down in its field, for what makes it so
+        </span>
       </p>
     </div>
   );
