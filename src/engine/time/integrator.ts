@@ -21,9 +21,8 @@ export interface IntegratorCounts {
 
 /** Right after an event a jump is taken in this time, s. */
 const JUMP = 1e-12;
+const LONGEST_JUMP = 1e-8;
 const FIRST_STEP = 2e-9;
-/** A step that Newton does not solve is tried again at this share of its length. */
-const CUT = 0.4;
 /** Every so many steps what is much faster than the step is filtered out; more seldom while there is nothing. */
 const FILTERED = 4;
 const FILTERED_AT_REST = 10;
@@ -53,8 +52,8 @@ export class Integrator {
   #h = FIRST_STEP;
   /** Steps until the filter is due. */
   #unfiltered = FILTERED;
-  /** Whether the point reached has been brought to rest, so that doing so again would not help. */
-  #settled = false;
+  /** Steps of Euler by which the point reached would be brought to rest, s: longer where shorter did not help. */
+  #settling = JUMP;
 
   constructor(system: TimeSystem, state: Float64Array, options: IntegratorOptions) {
     this.system = system;
@@ -83,13 +82,18 @@ export class Integrator {
    */
   restart(): boolean {
     const { seconds } = this.now;
-    this.#h = FIRST_STEP;
-    this.#unfiltered = FILTERED;
-    this.#control.restart();
-    if (!this.#damp(JUMP)) return false;
+    if (!this.#begin(JUMP)) return false;
     this.now.seconds = seconds;
     this.#formula.evaluate(this.now);
     return true;
+  }
+
+  /** Begins anew with steps of Euler of this length. */
+  #begin(h: number): boolean {
+    this.#h = FIRST_STEP;
+    this.#unfiltered = FILTERED;
+    this.#control.restart();
+    return this.#damp(h);
   }
 
   /** Two steps of implicit Euler; what came before is forgotten. */
@@ -121,8 +125,8 @@ export class Integrator {
       const solved = this.#formula.step(this.now, h);
       this.counts.iterations = this.#formula.iterations;
       if (!solved) {
-        this.#reject(h * CUT);
-        if (this.#h < HOPELESS && !this.#settled && !this.#settle()) return false;
+        this.#reject(h / 4);
+        if (this.#h < HOPELESS && !this.#settle()) return false;
         continue;
       }
       const error = h > SHORTEST_JUDGED ? this.#control.error(this.points, this.#formula) : 0;
@@ -140,11 +144,23 @@ export class Integrator {
 
   /**
    * What the formula carries along undamped, where a charge has vanished under it, can keep Newton from every step
-   * however short: two steps of Euler leave the charges alone and bring all else to rest.
+   * however short: two steps of Euler leave charges and fluxes nearly alone and bring all else to rest. A current that
+   * has nowhere left to go, as in a stage cut off, ends in longer ones.
    */
   #settle(): boolean {
-    this.#settled = true;
-    return this.restart();
+    const h = this.#settling;
+    if (h > LONGEST_JUMP) return false;
+    const { seconds } = this.now;
+    const begun = this.now.state.slice();
+    this.#settling = 10 * h;
+    if (!this.#begin(h)) {
+      this.now.state.set(begun);
+      this.#formula.evaluate(this.now);
+      return this.#settle();
+    }
+    this.now.seconds = seconds + 2 * h;
+    this.#formula.evaluate(this.now);
+    return true;
   }
 
   /** Takes the last step back: the point reached is its start again. */
@@ -169,7 +185,7 @@ export class Integrator {
     this.#control.observe(middle);
     this.#control.observe(end);
     this.#h = nextStep;
-    this.#settled = false;
+    this.#settling = JUMP;
     this.counts.steps++;
     if (--this.#unfiltered > 0) return;
     const found = this.#filter.apply(
