@@ -22,6 +22,8 @@ const WIDTH = 760;
 const LEFT = 76;
 const RIGHT = 24;
 const ACROSS = WIDTH - LEFT - RIGHT;
+/** Where the axis of time lies, for who draws over it. */
+export const TIME_AXIS = { left: LEFT, across: ACROSS };
 /** All strips of a mode together, and the least of one. */
 const HEIGHT = 420;
 const LEAST = 92;

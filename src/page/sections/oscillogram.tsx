@@ -2,7 +2,7 @@
 import { useEffect, useRef } from "preact/hooks";
 import type { Waveform } from "../../bench/waveform/results.ts";
 import type { Circuit } from "../../circuit/circuit.ts";
-import { waveformSvg } from "../../report/waveform-svg.ts";
+import { TIME_AXIS, waveformSvg } from "../../report/waveform-svg.ts";
 import { drawnStrips, secondsText, unitText } from "../../report/waveform-words.ts";
 import { Drawing } from "../controls/drawing.tsx";
 import { cursorAt } from "./waveform-state.ts";
@@ -13,9 +13,6 @@ interface OscillogramProps {
   /** What was asked, in a line. */
   readonly title: string;
 }
-
-/** Where the axis of time lies in the drawing, units. */
-export const TIME_AXIS = { left: 76, across: 660 };
 
 /** Steps of the arrow keys, and of the page keys: a thousandth and a twentieth of the run. */
 const PAGE = 50;
@@ -84,7 +81,8 @@ export function Oscillogram({ now, result, title }: OscillogramProps) {
     const step = STEPS[event.key];
     if (step === undefined) return;
     event.preventDefault();
-    put(index + step * (event.shiftKey ? 5 : 1));
+    // keys come faster than pictures
+    put(Math.min(last, cursorAt.peek()) + step * (event.shiftKey ? 5 : 1));
   };
   const onPointer = (event: PointerEvent) => {
     const drawing = place.current?.querySelector("svg");
