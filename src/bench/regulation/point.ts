@@ -24,8 +24,8 @@ export interface Regulator {
 
 /** Whole periods of the contact that are averaged. */
 const PERIODS = 2;
-/** Share of its swing by which a charge may be off in a step. */
-const TOLERANCE = 1e-4;
+/** Share of its swing by which a voltage may be off: the speed comes out within hundredths of a revolution. */
+const TOLERANCE = 3e-4;
 /** So many steps at least while what grows goes through a radian: longer ones would step over a small swing. */
 const STEPS_PER_RADIAN = 2;
 /** Longest step, and longest run up to the first working of the contact, s. */
