@@ -1,4 +1,5 @@
 /** Readings taken from waveforms, as a table. */
+import { TOLERANCE } from "../bench/waveform/conditions.ts";
 import type { Periodic, TraceReading, Waveform } from "../bench/waveform/results.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { type Column, harmless, layOut, rule, unbound, widthOf, wrap } from "./columns.ts";
@@ -53,11 +54,17 @@ const MOST_SHARE = 10;
 const share = (value: number): string =>
   value > MOST_SHARE ? "> 1000 %" : `${decimal(100 * value, value < 0.01 ? 3 : 1)} %`;
 
+/** A mean beside its swing, to the decimal place that a run at the usual tolerance is good for. */
+function rounded(mean: number, peak: number): number {
+  const place = 10 ** Math.ceil(Math.log10(TOLERANCE * peak));
+  return place > 0 ? place * Math.round(mean / place) : mean;
+}
+
 function periodicRow({ name, unit }: Strip, periodic: Periodic): string[] {
   return [
     name,
     hertz(Number(periodic.hertz.toPrecision(6))),
-    unitText(periodic.mean, unit),
+    unitText(rounded(periodic.mean, periodic.peak), unit),
     unitText(periodic.peak, unit),
     unitText(periodic.rms, unit),
     share(periodic.distortion),

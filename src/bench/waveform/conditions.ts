@@ -31,6 +31,9 @@ export interface Start {
   readonly displaced: readonly { readonly net: number; readonly volts: number }[];
 }
 
+/** Share of its swing by which a voltage or current may be off, if nothing else is asked for. */
+export const TOLERANCE = 1e-4;
+
 export interface WaveformConditions extends Conditions {
   /** How long, and how often values are written down, s. */
   readonly seconds: number;

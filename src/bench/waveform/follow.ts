@@ -2,7 +2,7 @@ import type { Circuit, Mode } from "../../circuit/circuit.ts";
 import { TimeRun } from "../../engine/time/run.ts";
 import type { Failure } from "../results.ts";
 import { networkIn } from "../run.ts";
-import type { PlannedEvent, Shown, WaveformConditions } from "./conditions.ts";
+import { type PlannedEvent, type Shown, TOLERANCE, type WaveformConditions } from "./conditions.ts";
 import { Contacts } from "./contacts.ts";
 import { pathReadings, Snapshots } from "./gain.ts";
 import { LongestStep } from "./longest.ts";
@@ -19,9 +19,6 @@ export interface Progress {
   readonly seconds: number;
   readonly of: number;
 }
-
-/** Share of its swing by which a voltage or current may be off, if nothing else is asked for. */
-export const TOLERANCE = 1e-4;
 
 /**
  * Runs a circuit in one mode from start to end. Yields after every step; whoever answers true stops it, and

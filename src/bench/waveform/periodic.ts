@@ -11,8 +11,10 @@ const HARMONICS = 15;
 /** Periods and swings of neighbours may differ so much, relative, for the waveform to repeat itself. */
 const ALIKE = 0.02;
 /** Shares of the run's end in which repetition is looked for. */
-const ENDS = [0.05, 0.2, 0.5];
-const LEAST_PERIODS = 3;
+const ENDS = [0.05, 0.2, 0.5, 0.8];
+const LEAST_PERIODS = 2;
+/** A trace that moves on by more than this share of its swing from period to period does not repeat itself. */
+const DRIFT = 0.1;
 /** A swing smaller than this share of all the travel, or than so many volts, is none. */
 const LEAST_SHARE = 1e-6;
 const LEAST_SWING = 1e-9;
@@ -100,10 +102,10 @@ function overPeriods(
   const step = 1 / (hertz * samples);
   const start = series.end - count * step;
   const values = Float64Array.from({ length: count }, (_, k) => series.at(start + k * step));
-  const mean = values.reduce((sum, value) => sum + value, 0) / count;
+  const mean = meanOf(values);
   const least = values.reduce((low, value) => Math.min(low, value), Infinity);
   const greatest = values.reduce((high, value) => Math.max(high, value), -Infinity);
-  if (!(greatest - least > LEAST_SWING)) return undefined;
+  if (!(greatest - least > LEAST_SWING) || drifts(values, samples)) return undefined;
   const middle = (least + greatest) / 2;
   const rms = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / count);
   const harmonics = Array.from({ length: HARMONICS }, (_, k) => harmonic(values, (k + 1) * periods));
@@ -120,6 +122,17 @@ function overPeriods(
     duty: values.reduce((sum, value) => sum + (value > middle ? 1 : 0), 0) / count,
   };
 }
+
+/** Whether the means of the last two periods lie apart, against the swing of the last. */
+function drifts(values: Float64Array, samples: number): boolean {
+  if (values.length < 2 * samples) return false;
+  const last = values.subarray(-samples);
+  const before = values.subarray(-2 * samples, -samples);
+  const moved = Math.abs(meanOf(last) - meanOf(before));
+  return moved > DRIFT * (Math.max(...last) - Math.min(...last));
+}
+
+const meanOf = (values: Float64Array) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 const totalDistortion = ([first = 0, ...rest]: readonly number[]): number =>
   first > 0 ? Math.hypot(...rest) / first : 0;
