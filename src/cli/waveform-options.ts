@@ -1,5 +1,4 @@
-import type { WaveformConditions } from "../bench/waveform/conditions.ts";
-import { TOLERANCE } from "../bench/waveform/conditions.ts";
+import { TOLERANCE, type WaveformConditions } from "../bench/waveform/conditions.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { type Arguments, listGiven, valueGiven, valuesGiven } from "./arguments.ts";
 import { readConditions } from "./conditions.ts";
