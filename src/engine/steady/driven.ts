@@ -77,7 +77,7 @@ export class DrivenCircuit {
     let u = this.#guess(volts);
     for (let count = 0; count < MOST_STEPS; count++) {
       const slopes = balance.linearise(u);
-      const step = slopes.solve(balance.residual(u, volts, false));
+      const step = slopes.far.solve(balance.residual(u, volts, false));
       const change = measure(step);
       if (!(change < LARGEST)) return undefined;
       u = less(u, step);
@@ -94,7 +94,7 @@ export class DrivenCircuit {
   #carriedOn(from: Float64Array, volts: number, slopes: Slopes, first: number) {
     let [u, before] = [from, first];
     for (;;) {
-      const step = slopes.solve(this.#balance.residual(u, volts, true));
+      const step = slopes.far.solve(this.#balance.residual(u, volts, true));
       const change = measure(step);
       if (!(change < QUICK * before)) return { u, change: Number.POSITIVE_INFINITY };
       u = less(u, step);

@@ -120,4 +120,35 @@ export class PortImpedances {
   get harmonics(): number {
     return this.#harmonics.length - 1;
   }
+
+  /** Greatest impedance between two ports over all harmonics, port by port. */
+  greatest(): Float64Array {
+    const { ports, harmonics } = this;
+    const w = ports.length;
+    const greatest = new Float64Array(w * w);
+    for (let k = 0; k <= harmonics; k++)
+      for (let to = 0; to < w; to++)
+        for (let from = 0; from < w; from++) {
+          const size = Math.hypot(this.cosine(k, ports[to]!, from), this.sine(k, ports[to]!, from));
+          greatest[to * w + from] = Math.max(greatest[to * w + from]!, size);
+        }
+    return greatest;
+  }
+
+  /** Adds Z·amps to `into`, at the unknowns `to`, block by block. */
+  addVoltages(amps: Float64Array, into: Float64Array, to: readonly number[]): void {
+    const w = this.ports.length;
+    for (let from = 0; from < w; from++)
+      for (let k = 0; k <= this.harmonics; k++) {
+        const cosine = amps[(k === 0 ? 0 : 2 * k - 1) * w + from]!;
+        const sine = k === 0 ? 0 : amps[2 * k * w + from]!;
+        if (cosine === 0 && sine === 0) continue;
+        for (let p = 0; p < to.length; p++) {
+          const zc = this.cosine(k, to[p]!, from);
+          const zs = this.sine(k, to[p]!, from);
+          into[(k === 0 ? 0 : 2 * k - 1) * to.length + p]! += zc * cosine - zs * sine;
+          if (k > 0) into[2 * k * to.length + p]! += zs * cosine + zc * sine;
+        }
+      }
+  }
 }
