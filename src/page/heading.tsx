@@ -99,10 +99,12 @@ export function Heading({ children }: { readonly children: ComponentChildren }) 
         <p class="date">sheet of {dateText(sheet.value.date)}</p>
       </div>
       <div class="beginning">
-        <p class="problem look" role="alert" hidden={!stale.value}>
-          {problem}
-        </p>
-        {stale.value ? null : <Hint />}
+        <div class="said">
+          <p class="problem look" role="alert" hidden={!stale.value}>
+            {problem}
+          </p>
+          {stale.value ? null : <Hint />}
+        </div>
         {children}
         <BackAndForth />
       </div>

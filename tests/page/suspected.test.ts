@@ -5,7 +5,13 @@ import { readNetlist } from "../../src/language/index.ts";
 import { nextOf } from "../../src/page/compute/suspected.ts";
 import { takenReadings } from "../../src/page/compute/taken.ts";
 import { suspectsJob } from "../../src/page/long-work/suspects.ts";
-import { placeText, verdictText } from "../../src/page/sections/suspects-words.ts";
+import {
+  asShown,
+  placeText,
+  rangeText,
+  takenText,
+  verdictText,
+} from "../../src/page/sections/suspects-words.ts";
 import { STAGE } from "../cli/desk.ts";
 
 const circuit = readNetlist(STAGE).circuit!;
@@ -74,6 +80,46 @@ describe("the point to measure next", () => {
     ];
     expect(nextOf(result(true, next), "play")).toEqual({ mode: "play", point: "T1.e" });
     expect(nextOf(result(true, [next[0]!, next[2]!]), "play")).toEqual({ mode: "record", point: "T1.c" });
+  });
+});
+
+describe("a reading in the table of the suspects", () => {
+  const current = {
+    mode: "play",
+    point: "T1 current",
+    unit: "A",
+    taken: -9e-4,
+    expected: -5e-4,
+    least: -6e-4,
+    greatest: -4e-4,
+    outside: true,
+  } as const;
+  const plain = (text: string) => text.replaceAll("\u00a0", " ");
+
+  it("is marked as in the chart: a current by its size, a voltage with its sign", () => {
+    expect(plain(takenText(current))).toBe("900 µA ▲");
+    expect(plain(takenText({ ...current, taken: -3e-4 }))).toBe("300 µA ▼");
+    expect(plain(takenText({ ...current, unit: "V", taken: -3e-4 }))).toBe("−300 µV ▲");
+    expect(plain(takenText({ ...current, outside: false, taken: -5e-4 }))).toBe("500 µA");
+  });
+
+  it("has a band from less to more, and a current against the usual direction is negative", () => {
+    expect(plain(rangeText(current))).toBe("400 µA … 600 µA");
+    expect(plain(rangeText({ ...current, unit: "V" }))).toBe("−600 µV … −400 µV");
+    expect(asShown(current, 1e-4)).toBe(-1e-4);
+    expect(asShown(current, 0)).toBe(0);
+  });
+
+  it("is not counted among all that are as they should be when it cannot be", () => {
+    const result = {
+      explained: true,
+      no_fault_probability: 0.9,
+      unseen_probability: 0.1,
+      readings: [],
+      suspects: [],
+    } as unknown as SuspectsResult;
+    expect(verdictText(result)).toMatch(/^All readings lie/);
+    expect(verdictText(result, 2)).toMatch(/^All readings that can be lie/);
   });
 });
 

@@ -7,7 +7,18 @@ interface FiguresTableProps {
   readonly rows: readonly (readonly string[])[];
 }
 
-export function FiguresTable({ caption, head, rows }: FiguresTableProps) {
+/** Without the columns of which no row says anything. */
+function filled({ head, rows }: Pick<FiguresTableProps, "head" | "rows">) {
+  const kept = head.map((_, k) => k === 0 || rows.some((row) => (row[k] ?? "") !== ""));
+  const only = (cells: readonly string[]) => cells.filter((_, k) => kept[k]);
+  return {
+    head: only(head),
+    rows: rows.map(only),
+  };
+}
+
+export function FiguresTable({ caption, ...table }: FiguresTableProps) {
+  const { head, rows } = filled(table);
   return (
     <div class="wide">
       <table class="summary">

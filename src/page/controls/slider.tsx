@@ -1,5 +1,5 @@
 /** A slider with its designator, its label and what it stands at. */
-import { hold, release } from "../state/hand.ts";
+import { hold, release, releaseOnly } from "../state/hand.ts";
 
 interface SliderProps {
   readonly id: string;
@@ -48,7 +48,7 @@ export function Slider({ id, name, label, value, least, greatest, step, text, on
         onPointerCancel={release}
         onKeyDown={({ key }) => HELD_KEYS.has(key) && hold(id)}
         onKeyUp={release}
-        onBlur={release}
+        onBlur={() => releaseOnly(id)}
       />
       <output for={id}>{text}</output>
     </div>

@@ -37,11 +37,10 @@ interface ProgressProps {
   readonly class?: string;
 }
 
-/** How far the work is, and how it is given up and taken up again. */
-export function Progress({ state: { progress, halt, resume }, doing, class: more = "" }: ProgressProps) {
+/** How work is given up and taken up again. */
+export function Halting({ state: { halt, resume }, doing }: Omit<ProgressProps, "class">) {
   return (
-    <p class={`faint progress ${more}`}>
-      {progressText(doing, progress)}
+    <>
       {halt === undefined ? null : (
         <>
           {" "}
@@ -58,6 +57,16 @@ export function Progress({ state: { progress, halt, resume }, doing, class: more
           </button>
         </>
       )}
+    </>
+  );
+}
+
+/** How far the work is, and how it is given up and taken up again. */
+export function Progress({ state, doing, class: more = "" }: ProgressProps) {
+  return (
+    <p class={`faint progress ${more}`}>
+      {progressText(doing, state.progress)}
+      <Halting state={state} doing={doing} />
     </p>
   );
 }

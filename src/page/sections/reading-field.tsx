@@ -88,6 +88,8 @@ interface FieldProps {
   readonly text: string;
   readonly judged: Judged;
   readonly onText: (text: string) => void;
+  /** The hand goes elsewhere. */
+  readonly onLeave?: () => void;
 }
 
 function onKeyDown(event: KeyboardEvent, name: string): void {
@@ -98,7 +100,7 @@ function onKeyDown(event: KeyboardEvent, name: string): void {
 }
 
 /** The field itself: Enter goes on, the arrows up and down open and close the line of what makes the figure so. */
-export function Field({ name, label, text, judged: { sign, words, wrong }, onText }: FieldProps) {
+export function Field({ name, label, text, judged: { sign, words, wrong }, onText, onLeave }: FieldProps) {
   const markId = `mark-${idOf(name)}`;
   return (
     <span class={wrong ? "reading look" : "reading"}>
@@ -115,7 +117,10 @@ export function Field({ name, label, text, judged: { sign, words, wrong }, onTex
         value={text}
         onInput={({ currentTarget }) => onText(currentTarget.value.replaceAll("-", "\u2212"))}
         onKeyDown={(event) => onKeyDown(event, name)}
-        onBlur={endStroke}
+        onBlur={() => {
+          onLeave?.();
+          endStroke();
+        }}
       />
       <span class="mark" aria-hidden="true">
         {sign}
@@ -133,6 +138,13 @@ export function write(point: string, text: string): void {
   dispatch({ kind: "reading", mode: inMode, point, text }, `reading ${inMode} ${point}`);
 }
 
+/** The sign with which a reading is taken is written before it, so that its mark agrees with what stands there. */
+export function signed(text: string, expectedVolts = 0): string {
+  const value = readingVolts(text, expectedVolts);
+  const bare = /^\s*[\d.,]/.test(text);
+  return bare && typeof value === "number" && value < 0 ? `\u2212${text.trim()}` : text;
+}
+
 export function ReadingField({ figure }: { figure: PointFigure }) {
   const { key, net } = figure;
   const text = readingText(figure, mode.value);
@@ -143,6 +155,10 @@ export function ReadingField({ figure }: { figure: PointFigure }) {
       text={text}
       judged={judged(figure, text)}
       onText={(typed) => write(net, typed)}
+      onLeave={() => {
+        const asTaken = signed(text, expected(figure));
+        if (asTaken !== text) write(net, asTaken);
+      }}
     />
   );
 }

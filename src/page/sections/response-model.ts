@@ -37,11 +37,14 @@ const settledCurves = computed(() => {
 
 /** Half a wide sheet, or a whole narrow one: lettering as large as that of the chart. */
 const SHEET: PlotSize = { width: 530, gainHeight: 206, phaseHeight: 92, markRows: false };
-/** A telephone. */
+/** A telephone, and the half of a sheet on a tablet held across. */
 const NARROW: PlotSize = { width: 430, gainHeight: 210, phaseHeight: 100, markRows: false };
 
 // in a worker nobody looks
-const narrow = typeof matchMedia === "undefined" ? undefined : matchMedia("(max-width: 30rem)");
+const narrow =
+  typeof matchMedia === "undefined"
+    ? undefined
+    : matchMedia("(max-width: 30rem), (min-width: 64rem) and (max-width: 75rem)");
 const size = signal(narrow?.matches ? NARROW : SHEET);
 narrow?.addEventListener("change", ({ matches }) => {
   size.value = matches ? NARROW : SHEET;

@@ -45,8 +45,9 @@ export function playedWords({ path, tape }: PlaybackResponse): string {
   if (within === null || limiting === null || margin === null) return `${path}: ${tapeText(tape)}`;
   const at = hertz(Number(limiting.toPrecision(3)));
   const size = `${decibels(Math.abs(margin))} dB`;
+  const name = field.name.replace(/^([\d.]+)dB$/, "$1\u00a0dB");
   const verdict = within
-    ? `inside the field of ${field.name}, with ${size} to spare at ${at}`
-    : `outside the field of ${field.name}, worst at ${at}, by ${size}`;
+    ? `inside the field of ${name}, with ${size} to spare at ${at}`
+    : `outside the field of ${name}, worst at ${at}, by ${size}`;
   return `${path} of a ${tapeText(tape)}: ${verdict}`;
 }

@@ -125,7 +125,8 @@ function Found({ result }: { readonly result: StagesResult }) {
     <>
       <StageTable result={result} now={now} />
       <p class="faint">
-        Gains and resistances at 1 kHz, in {result.mode}; press on a transistor for the reckoning by hand.
+        Gains and resistances at 1 kHz, in {result.mode}
+        <span class="for-the-hand">; press on a transistor for the reckoning by hand</span>.
       </p>
       {result.loops.length === 0 ? null : (
         <FiguresTable

@@ -13,7 +13,16 @@ import { pointWords } from "../words.ts";
 import { OtherReading } from "./other-reading.tsx";
 import { focusReading } from "./reading-field.tsx";
 import type { Section } from "./section.ts";
-import { groupText, placeText, rangeText, readingName, spokenText, verdictText } from "./suspects-words.ts";
+import {
+  asShown,
+  groupText,
+  placeText,
+  rangeText,
+  readingName,
+  spokenText,
+  takenText,
+  verdictText,
+} from "./suspects-words.ts";
 
 /** Suspects whose predictions stand beside the readings, and those whose check is spelled out. */
 const IN_FULL = 3;
@@ -54,14 +63,11 @@ function Predictions({ result }: { result: SuspectsResult }) {
         {result.readings.map((reading, n) => (
           <tr key={`${reading.mode} ${reading.point}`}>
             <th scope="row">{readingName(reading)}</th>
-            <td class={reading.outside ? "look" : ""}>
-              {readingText(reading.taken, reading.unit)}
-              {reading.outside ? (reading.taken > reading.greatest ? " ▲" : " ▼") : ""}
-            </td>
+            <td class={reading.outside ? "look" : ""}>{takenText(reading)}</td>
             <td>{rangeText(reading)}</td>
             {best.map(({ predicted, slip }, k) => (
               <td key={k}>
-                {readingText(predicted[n] ?? 0, reading.unit)}
+                {readingText(asShown(reading, predicted[n] ?? 0), reading.unit)}
                 {slip === n ? <span class="look"> a slip?</span> : null}
               </td>
             ))}
@@ -121,7 +127,7 @@ function Answer({ result }: { result: SuspectsResult }) {
   const cautions = [...new Set(result.suspects.slice(0, IN_FULL).flatMap((each) => each.cautions))];
   return (
     <>
-      <p>{verdictText(result)}</p>
+      <p>{verdictText(result, taken.value.problems.length)}</p>
       <Predictions result={result} />
       <ol class="suspects">
         {result.suspects.map((suspect, k) => (

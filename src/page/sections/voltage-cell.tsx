@@ -2,6 +2,7 @@
 import { amps as ampsText, plain, volts as voltsText } from "../../report/numbers.ts";
 import { type CurrentFigure, expected, type PointFigure } from "../compute/figures.ts";
 import { circuit } from "../compute/netlist.ts";
+import { Halting } from "../controls/worked.tsx";
 import type { Followed } from "../long-work/follow.ts";
 import type { InfluencesOutput } from "../long-work/influences.ts";
 import { held } from "../state/hand.ts";
@@ -109,6 +110,9 @@ export function PartsLine({ figure, parts }: { figure: PointFigure | CurrentFigu
   return (
     <p id="parts-of-figure" class={parts.stale ? "parts stale" : "parts"} aria-live="polite">
       {partsText(figure.key, figure, parts)}
+      <span class="progress in-line">
+        <Halting state={parts} doing="looking at every part" />
+      </span>
     </p>
   );
 }

@@ -5,6 +5,7 @@ import { huntingTexts, voltageNotes } from "../../report/voltage-notes.ts";
 import { type Figures, figuresOf, type PointFigure, type TransistorFigures } from "../compute/figures.ts";
 import { chart, conditions, mode, present, settledChart } from "../compute/live.ts";
 import { circuit, labelOf } from "../compute/netlist.ts";
+import { Halting } from "../controls/worked.tsx";
 import { useFollowed } from "../long-work/follow.ts";
 import { held } from "../state/hand.ts";
 import { settings } from "../state/store.ts";
@@ -160,7 +161,10 @@ function Voltages() {
         Volts against chassis, in {mode}
         {meter.trim() === "" ? "" : `, as a meter of ${meter.trim()} reads them`}; beneath them the healthy
         band, in italics what is printed.{" "}
-        <span class="progress">{progress === undefined ? "" : `${Math.round(100 * progress)} %`}</span>
+        <span class="progress in-line">
+          {progress === undefined ? "" : `${Math.round(100 * progress)} %`}
+          <Halting state={bands.value} doing="working out the bands" />
+        </span>
         {failure === undefined ? "" : ` No bands: ${failure}.`}
       </p>
       {now.transistors.length === 0 ? null : (

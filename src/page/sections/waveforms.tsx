@@ -35,9 +35,17 @@ function Amiss() {
   );
 }
 
+/** Of what has not settled a dash says that nothing is missing; a column of nothing else is left out. */
+const dashed = (cells: readonly string[], _: number, rows: readonly (readonly string[])[]) =>
+  cells.map((text, k) => (text === "" && rows.some((row) => row[k] !== "") ? "–" : text));
+
 function Readings({ now, result }: { readonly now: Circuit; readonly result: Waveform }) {
   const drawn = new Set(drawnStrips(now, result).map(({ name }) => name));
-  const [levels, periodic, growth] = [levelRows(result), periodicRows(result), buildUpRows(result)];
+  const [levels, periodic, growth] = [
+    levelRows(result).map(dashed),
+    periodicRows(result),
+    buildUpRows(result),
+  ];
   const shown = (rows: readonly (readonly string[])[]) => rows.filter(([name = ""]) => drawn.has(name));
   return (
     <>

@@ -15,6 +15,14 @@ export function release(): void {
   endStroke();
 }
 
+/**
+ * A control loses the focus, which lets go of it alone: pressing on the next one takes hold of that first, and only
+ * then does the focus leave the one before.
+ */
+export function releaseOnly(control: string): void {
+  if (held.peek() === control) release();
+}
+
 /** What a screen reader says next; sections that are looked at say their own. */
 export const announcement = signal("");
 

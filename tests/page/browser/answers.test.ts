@@ -105,5 +105,11 @@ describeInBrowser("answers on the page", ({ open }) => {
     expect(await textIn(stages)).not.toContain("looking at every stage …");
     await stages.getByRole("button", { name: "go on looking at every stage" }).click();
     await expect.poll(() => textIn(stages)).toContain("looking at every stage …");
+    const chart = page.locator("#voltages");
+    await chart.getByRole("button", { name: "cancel working out the bands" }).click();
+    await chart.getByRole("button", { name: "go on working out the bands" }).waitFor();
+    await page.locator(".chart .figure").first().click();
+    await chart.getByRole("button", { name: "cancel looking at every part" }).click();
+    await chart.getByRole("button", { name: "go on looking at every part" }).waitFor();
   });
 });

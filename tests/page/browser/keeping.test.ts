@@ -42,7 +42,7 @@ async function workOn(page: Page): Promise<string> {
 /** All of it is there, and the trimmer where it was left. */
 async function expectWork(page: Page, setting: string): Promise<void> {
   await opened(page);
-  expect(await field(page, "T1 collector").inputValue()).toBe("0.4");
+  expect(await field(page, "T1 collector").inputValue()).toBe("−0.4");
   expect(await page.getByLabel("notes").inputValue()).toBe(EVIL);
   expect(await page.locator("#meter").inputValue()).toBe("20 kΩ/V");
   expect(await page.locator("#set-P2-setting").inputValue()).toBe(setting);
@@ -130,7 +130,7 @@ describeInBrowser("what is done on the page", ({ open, folder }) => {
     const other = await open();
     await opened(other);
     await give(other, asFile("saved.html", saved.text));
-    await expect.poll(() => field(other, "T1 collector").inputValue()).toBe("0.4");
+    await expect.poll(() => field(other, "T1 collector").inputValue()).toBe("−0.4");
     await expectWork(other, left);
     await give(other, asFile("one.netlist", STAGE));
     await expect.poll(() => other.locator("h1").textContent()).toContain("one stage");
@@ -288,6 +288,10 @@ describeInBrowser("the print", ({ open }) => {
       input.dispatchEvent(new Event("input", { bubbles: true }));
     });
     await expect.poll(() => shown(".suspects"), { timeout: 30_000 }).toBe(true);
+    await field(page, "T1 collector").press("ArrowDown");
+    await expect.poll(() => page.locator("#parts-of-figure").count()).toBe(1);
+    expect(await shown("#parts-of-figure")).toBe(false);
+    expect(await page.locator("#stages .for-the-hand").isVisible()).toBe(false);
     const pdf = await page.pdf({ preferCSSPageSize: true });
     const size = /MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)/.exec(pdf.toString("latin1"));
     // A4 in points of 1/72 inch (ISO 216: 210 mm by 297 mm)

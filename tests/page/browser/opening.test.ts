@@ -63,7 +63,8 @@ describeInBrowser("the page, opened from a file", ({ open, folder }) => {
     await page.getByRole("button", { name: "undo" }).click();
     await expect.poll(() => field.inputValue()).toBe("");
     await page.keyboard.press("Control+y");
-    await expect.poll(() => field.inputValue()).toBe("0.4");
+    // left, a reading shows the sign with which it was taken
+    await expect.poll(() => field.inputValue()).toBe("−0.4");
   });
 
   it("opens a sheet of another circuit, its conditions in place, and takes nothing in it for markup", async () => {

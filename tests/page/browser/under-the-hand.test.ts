@@ -41,6 +41,8 @@ describeInBrowser("the first screen", ({ open }) => {
     [1280, 800],
     [1366, 768],
     [1920, 1080],
+    [1100, 900],
+    [1180, 820],
   ])("shows the chart, the response, and what to do, at %i by %i", async (width, height) => {
     const page = await open({ viewport: { width, height } });
     await page.waitForSelector(".chart");
@@ -80,6 +82,38 @@ describeInBrowser("the first screen", ({ open }) => {
 });
 
 describeInBrowser("the sheet under the hand", ({ open }) => {
+  it("stays where it is when the netlist goes wrong and is mended, though the error takes two lines", async () => {
+    const page = await open({ viewport: { width: 1100, height: 900 } });
+    await page.waitForSelector(".cm-content");
+    const tops = () =>
+      page.evaluate(() =>
+        [...document.querySelectorAll("h2, .slider")].map(
+          (each) => each.getBoundingClientRect().top + scrollY,
+        ),
+      );
+    const above = async () => (await tops()).slice(0, 8);
+    const before = await above();
+    await page.locator(".cm-content").focus();
+    await page.keyboard.press("Control+Home");
+    await page.keyboard.type("resistr R99 100R rail to chassis\n");
+    const problem = page.locator("header .problem");
+    await expect.poll(() => problem.isVisible()).toBe(true);
+    expect((await problem.boundingBox())!.height).toBeGreaterThan(30);
+    expect(await above()).toEqual(before);
+  });
+
+  it("writes before a reading that is left the sign with which it is taken, in the same step", async () => {
+    const page = await open();
+    await bandsThere(page);
+    await field(page, "T1 collector").focus();
+    await page.keyboard.type("0,4");
+    expect(await field(page, "T1 collector").inputValue()).toBe("0,4");
+    await page.keyboard.press("Tab");
+    await expect.poll(() => field(page, "T1 collector").inputValue()).toBe("−0,4");
+    await page.keyboard.press("Control+z");
+    await expect.poll(() => field(page, "T1 collector").inputValue()).toBe("");
+  });
+
   it.each([1280, 768])("keeps everything where it is, at a width of %i", async (width) => {
     const page = await open({ viewport: { width, height: 900 } });
     await bandsThere(page);

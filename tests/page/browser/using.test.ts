@@ -93,6 +93,9 @@ describeInBrowser("the page in use", ({ open }) => {
     const page = await ready(await open());
     const slider = page.locator("#set-P2-setting");
     await slider.scrollIntoViewIfNeeded();
+    // one that was used before lets go of itself only
+    await page.locator("#ambient").focus();
+    await page.keyboard.press("ArrowRight");
     const box = (await slider.boundingBox())!;
     const y = box.y + box.height / 2;
     await page.mouse.move(box.x + 0.4 * box.width, y);

@@ -153,7 +153,9 @@ describeInBrowser("waveforms on the page", ({ open, folder }) => {
       .locator("th, td")
       .allTextContents();
     expect(shown.slice(0, 2)).toEqual(point.slice(0, 2));
-    expect(shown).toHaveLength(point.length);
+    // a column that says nothing in any row is not there
+    const saying = (cells: readonly string[]) => cells.filter((text) => text !== "");
+    expect(saying(shown)).toHaveLength(saying(point).length);
     await section(page).screenshot({ path: picture("regulation.png") });
     expect(await barriers(page)).toEqual([]);
   });
