@@ -132,16 +132,16 @@ const namesIn = (records: readonly Readonly<Record<string, unknown>>[]): readonl
 ];
 
 /** Whether a net has a pin of one of these transistors. */
-function touches(transistors: readonly string[], name: string, charts: readonly VoltageChart[]): boolean {
+function touches(transistors: ReadonlySet<string>, name: string, charts: readonly VoltageChart[]): boolean {
   const points = charts.flatMap((chart) => chart.nets[name]?.points ?? []);
-  return points.some((point) => transistors.includes(point.slice(0, point.indexOf("."))));
+  return points.some((point) => transistors.has(point.slice(0, point.indexOf("."))));
 }
 
 const isGiven = (value: PointValue | undefined): boolean =>
   value?.printed !== undefined || value?.measured !== undefined;
 
 function netRows(circuit: Circuit, charts: readonly VoltageChart[]): readonly NetRow[] {
-  const transistors = namesIn(charts.map((chart) => chart.transistors));
+  const transistors = new Set(namesIn(charts.map((chart) => chart.transistors)));
   const rows = namesIn(charts.map((chart) => chart.nets))
     .filter((name) => name !== CHASSIS)
     .map((name) => ({

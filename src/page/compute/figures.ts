@@ -87,18 +87,20 @@ const batteryNets = ({ parts, nets }: Circuit): ReadonlySet<string> =>
 export function figuresOf(circuit: Circuit, chart: VoltageChart, spread?: SpreadChart): Figures {
   const rows = chartRows(circuit, [chart]);
   const supplied = batteryNets(circuit);
+  const parts = new Map(circuit.parts.map((part) => [part.name, part]));
+  const all = netFigures(rows, chart, spread);
   return {
     rows,
     transistors: rows.transistors.flatMap(({ name, type, values: [value] }): TransistorFigures[] => {
-      const part = circuit.parts.find((each) => each.name === name);
+      const part = parts.get(name);
       if (value === undefined || part === undefined) return [];
       const pins = PINS.map((pin, k) =>
         figureOf(`${name}.${pin}`, netNameAt(circuit, part, k), value.pins[pin], spread),
       );
       return [{ name, type, pins, current: currentOf(circuit, name, type, value.amps, spread) }];
     }),
-    nets: netFigures(rows, chart, spread).filter(isMain),
-    further: netFigures(rows, chart, spread).filter((figure) => !isMain(figure)),
+    nets: all.filter(isMain),
+    further: all.filter((figure) => !isMain(figure)),
   };
 
   function isMain({ net, printed, read }: PointFigure): boolean {
@@ -128,5 +130,6 @@ export function readable({ transistors, nets, further }: Figures): readonly Poin
   const all = [...transistors.flatMap(({ pins }) => pins), ...nets, ...further].filter(
     ({ net }) => net !== "",
   );
-  return all.filter(({ net }, k) => all.findIndex((other) => other.net === net) === k);
+  const seen = new Set<string>();
+  return all.filter(({ net }) => !seen.has(net) && seen.add(net));
 }

@@ -37,10 +37,10 @@ export function typeProblem(circuit: Circuit, part: Part, name: string): string 
   return `${name} is ${type.device === "diode" ? "a diode" : type.device}, but ${part.name} is ${own.device}`;
 }
 
-/** Nets of a part's collector, through the contacts of switches as well, however they stand. */
-function collectorNets({ parts }: Circuit, { pins }: Part): ReadonlySet<number> {
+/** Nets of a part's collector, through the contacts of `switches` as well, however they stand. */
+function collectorNets(switches: readonly Part[], { pins }: Part): ReadonlySet<number> {
   const own = pins.find(({ name }) => name === "c")?.net ?? 0;
-  const beyond = parts.flatMap(({ pins: contacts, poles = [] }) =>
+  const beyond = switches.flatMap(({ pins: contacts, poles = [] }) =>
     poles
       .filter(({ common }) => contacts[common]?.net === own)
       .flatMap(({ throws }) => Object.values(throws).flatMap((pin) => contacts[pin]?.net ?? [])),
@@ -50,8 +50,10 @@ function collectorNets({ parts }: Circuit, { pins }: Part): ReadonlySet<number> 
 
 /** The transistor that takes turns with one on a transformer: of its type, at the other end of the same windings. */
 export function otherHalf(circuit: Circuit, part: Part): Part | undefined {
-  const mine = collectorNets(circuit, part);
   const transformers = circuit.parts.filter(({ kind }) => kind === "transformer");
+  if (transformers.length === 0) return undefined;
+  const switches = circuit.parts.filter(({ poles = [] }) => poles.length > 0);
+  const mine = collectorNets(switches, part);
   const takesTurns = (theirs: ReadonlySet<number>): boolean =>
     transformers.some(({ pins }) => {
       const [here, there] = [mine, theirs].map((nets) => pins.filter(({ net }) => nets.has(net)));
@@ -62,7 +64,7 @@ export function otherHalf(circuit: Circuit, part: Part): Part | undefined {
       each.kind === part.kind &&
       each.name !== part.name &&
       each.type === part.type &&
-      takesTurns(collectorNets(circuit, each)),
+      takesTurns(collectorNets(switches, each)),
   );
 }
 

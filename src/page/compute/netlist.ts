@@ -1,6 +1,6 @@
 /** The netlist of the sheet, read; and the last one that was good. */
 import { computed, type ReadonlySignal } from "@preact/signals";
-import type { Circuit } from "../../circuit/circuit.ts";
+import type { Circuit, Part } from "../../circuit/circuit.ts";
 import type { Diagnostic } from "../../circuit/diagnostic.ts";
 import { beside } from "../../language/files.ts";
 import { type ReadResult, readNetlist } from "../../language/index.ts";
@@ -49,12 +49,18 @@ export const circuit: ReadonlySignal<Circuit | undefined> = computed(() => lastG
 /** Longer remarks are sentences about the circuit, no names. */
 const LONGEST_LABEL = 34;
 
-/** What a part is called: the short remark behind its line in the netlist, `# volume`; else empty. */
-export function labelOf(part: string): string {
-  const found = lastGood.value?.circuit.parts.find(({ name }) => name === part);
-  const line = lastGood.value?.sources.get(found?.place.file ?? "")?.split("\n")[
-    (found?.place.line ?? 0) - 1
-  ];
-  const remark = /#\s*(.*?)\s*$/.exec(line ?? "")?.[1] ?? "";
+function labelIn(line: string): string {
+  const remark = /#\s*(.*?)\s*$/.exec(line)?.[1] ?? "";
   return remark.length <= LONGEST_LABEL ? remark : "";
 }
+
+/** Of all parts at once: looked for one by one, thousands would take seconds. */
+const labels = computed((): ReadonlyMap<string, string> => {
+  const { circuit, sources } = lastGood.value ?? {};
+  const lines = new Map([...(sources ?? [])].map(([file, text]) => [file, text.split("\n")]));
+  const lineOf = ({ file, line }: Part["place"]) => lines.get(file)?.[line - 1] ?? "";
+  return new Map(circuit?.parts.map(({ name, place }) => [name, labelIn(lineOf(place))]));
+});
+
+/** What a part is called: the short remark behind its line in the netlist, `# volume`; else empty. */
+export const labelOf = (part: string): string => labels.value.get(part) ?? "";

@@ -155,6 +155,9 @@ function Voltages() {
   const { stale, progress, failure } = bands.value;
   const { meter } = settings.value;
   const notes = notesText(now);
+  if (now.transistors.length + now.nets.length + now.further.length === 0) {
+    return <p class="faint">In {mode} every net rests at 0 V: there is nothing to measure.</p>;
+  }
   return (
     <div class={present.value?.failure === undefined ? "" : "stale"}>
       <p class="faint">
