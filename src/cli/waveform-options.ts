@@ -16,6 +16,8 @@ const VALUES = 1000;
 const MOST_VALUES = 5_000_000;
 const MOST_OUTPUTS = 1_000_000;
 const LONGEST = 36_000;
+/** A run begins with steps not much shorter. */
+const SHORTEST = 1e-7;
 
 /** What `waveform` is asked for. All that is wrong is told at once, also where one thing rests on another. */
 export function readWaveform(given: Arguments, circuit: Circuit): WaveformConditions {
@@ -59,6 +61,8 @@ function readFor(given: Arguments, hertz: readonly number[]): number {
   if (text === undefined) return hertz.length > 0 ? TONE_PERIODS / Math.min(...hertz) : SECONDS;
   const seconds = time("for", text);
   if (!(seconds > 0)) throw new Refusal(`--for ${text}: nothing happens in no time`, "for example --for 5s");
+  if (seconds < SHORTEST)
+    throw new Refusal(`--for ${text}: nothing in an audio circuit is so fast`, "for example --for 1ms");
   if (seconds > LONGEST)
     throw new Refusal(`--for ${text}: that is more than ten hours`, "for example --for 5s");
   return seconds;

@@ -26,6 +26,8 @@ const REFUSED: readonly string[] = [
   `rc.netlist --for 1ms --every 10ms`,
   `rc.netlist --for 0s`,
   `rc.netlist --for 11h`,
+  `rc.netlist --for 40000s`,
+  `rc.netlist --for 1ps`,
   `rc.netlist --at "50ms S1=record" --at "50ms S1=play"`,
   `rc.netlist --at "0.1s R1=1k" --at "0.1s R1=2k"`,
   `rc.netlist --at "0 B1=on" --at "1ms B1=on"`,
