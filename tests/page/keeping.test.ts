@@ -1,9 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { readNetlist } from "../../src/language/index.ts";
+import { formatNetlist, readNetlist } from "../../src/language/index.ts";
 import { DEMOS } from "../../src/page/demos.ts";
 import { openedFile } from "../../src/page/keep/opened.ts";
 import { digest, ofCircuit } from "../../src/page/keep/origin.ts";
+import { OWN } from "../../src/page/keep/own.ts";
 import { packed, unpacked } from "../../src/page/keep/packed.ts";
 import { readingsInTable } from "../../src/page/keep/readings-table.ts";
 import { dataIn, pageText, sheetIn } from "../../src/page/keep/sheet-page-text.ts";
@@ -23,6 +24,13 @@ import { shapedAs } from "../../src/page/state/store.ts";
 const circuit = readNetlist(DEMOS["recorder.netlist"]!).circuit!;
 const EVIL = `<img src=x onerror=alert(1)></script><script>alert(1)</script><!-- %DATA% %SCRIPT% $& $1`;
 const bytes = (text: string) => new TextEncoder().encode(text);
+
+describe("the netlist to be typed over", () => {
+  it("is read without complaint, and laid out as the formatter does it", () => {
+    expect(readNetlist(OWN).diagnostics).toEqual([]);
+    expect(formatNetlist(OWN)).toBe(OWN);
+  });
+});
 
 /** Storage with room for so many characters. */
 class Shelf implements Place {

@@ -44,6 +44,22 @@ function complete(context: CompletionContext, texts: () => readonly string[]): C
   return { from: found.from, options, validFor: /^[\p{L}\p{N}_\-/]*$/u };
 }
 
+/**
+ * What is typed over a selection is put there by us: the browser would give it the look of what it takes the place
+ * of by a style written as text, which the page's policy refuses.
+ */
+const typedOver = EditorView.domEventHandlers({
+  beforeinput(event, view) {
+    const { inputType, data } = event;
+    const { state, composing } = view;
+    if (inputType !== "insertText" || !data || composing || state.readOnly) return false;
+    if (state.selection.main.empty) return false;
+    event.preventDefault();
+    view.dispatch(state.replaceSelection(data), { userEvent: "input.type", scrollIntoView: true });
+    return true;
+  },
+});
+
 /** The sheet's history is the only one. */
 function historyKeys({ undo, redo }: EditorHandlers): Extension {
   const does = (act: () => void) => () => {
@@ -123,6 +139,7 @@ export class NetlistEditor {
           icons: false,
         }),
         historyKeys(handlers),
+        typedOver,
         keymap.of([...completionKeymap, { key: "Mod-/", run: toggleComment }, ...standardKeymap]),
         EditorView.contentAttributes.of({
           "aria-label": `netlist, ${file}`,

@@ -11,6 +11,7 @@ import { dispatch, endStroke, keep, sheet } from "../state/store.ts";
 import { keepNow, keptSheet, takeBackThrown, throwAway } from "./keeper.ts";
 import { LARGEST, type Opened, openedFile } from "./opened.ts";
 import { ofCircuit, ofFile } from "./origin.ts";
+import { OWN, ownName } from "./own.ts";
 import { readingsInTable } from "./readings-table.ts";
 
 /** What came of what was opened last: sentences; empty if all went well. */
@@ -51,6 +52,17 @@ function openSheet(document: SheetDocument, text: string): void {
 
 export function openDemo(name: string): void {
   openCircuit(demoSheet(name));
+}
+
+/** A netlist to be typed over, under a name that no sheet kept here has; answers the name. */
+export function openOwn(): string {
+  for (let count = 1; ; count++) {
+    const name = ownName(count);
+    const document = ofCircuit(blankSheet(name, { [name]: OWN }, today()));
+    if (document.origin === sheet.peek().origin || keptSheet(document.origin) !== undefined) continue;
+    show(document, `${name} begun`);
+    return name;
+  }
 }
 
 export function openKept(origin: string): void {

@@ -4,6 +4,8 @@ import type { Diagnostic } from "../../circuit/diagnostic.ts";
 import { LIBRARY_FILE } from "../../language/library.ts";
 import { circuit, diagnostics, errors, netlist as read } from "../compute/netlist.ts";
 import { Editor } from "../editor/netlist-editor.tsx";
+import { openOwn } from "../keep/open.ts";
+import { OWN } from "../keep/own.ts";
 import { files, sheet } from "../state/store.ts";
 import type { Section } from "./section.ts";
 
@@ -86,11 +88,21 @@ function Problems() {
   );
 }
 
+/** A netlist to be typed over, the hand on its title. */
+function beginOwn(): void {
+  const file = openOwn();
+  const title = OWN.split("\n").findIndex((line) => line.startsWith("circuit")) + 1;
+  wanted.value = { severity: "warning", message: "", file, line: title, column: 10, length: 0 };
+}
+
 function Netlist() {
   return (
     <>
       <p class="netlist-files">
         <ShownFile />
+        <button type="button" class="word" onClick={beginOwn}>
+          begin one of your own
+        </button>
       </p>
       <Editor file={shown} fixed={fixed} wanted={wanted} />
       <Problems />

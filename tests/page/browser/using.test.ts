@@ -80,6 +80,26 @@ describeInBrowser("the page in use", ({ open }) => {
     expect(await page.evaluate(() => document.activeElement?.className)).not.toContain("editor");
   });
 
+  it("begins a netlist of one's own, each under a name of its own, and undo brings back what was there", async () => {
+    const page = await ready(await open());
+    const title = page.locator("h1");
+    const before = await title.textContent();
+    const begin = page.getByRole("button", { name: "begin one of your own" });
+    await begin.click();
+    await expect.poll(() => title.textContent()).toContain("to be typed over");
+    // the hand lies on the title
+    await page.keyboard.type('circuit "Kitchen radio"');
+    await expect.poll(() => title.textContent()).toBe("Kitchen radio");
+    expect(await page.locator("#netlist-file").inputValue()).toBe("own.netlist");
+    await begin.click();
+    await expect.poll(() => page.locator("#netlist-file").inputValue()).toBe("own-2.netlist");
+    const undo = page.getByRole("button", { name: "undo" });
+    await undo.click();
+    await expect.poll(() => title.textContent()).toBe("Kitchen radio");
+    while ((await title.textContent()) !== before && (await undo.isEnabled())) await undo.click();
+    expect(await title.textContent()).toBe(before);
+  });
+
   it("shows the netlist of the circuit that is open", async () => {
     const page = await ready(await open());
     await page.locator("#demos").selectOption("common-emitter.netlist");
