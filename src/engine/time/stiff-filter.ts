@@ -6,7 +6,7 @@ const SHARE = 0.1;
 /** Times the low pass is applied to what it holds back. */
 const PASSES = 2;
 /** A remnant is one if it is so many times what a step may be off. */
-const MATTERS = 5;
+const MATTERS = 1;
 /** Of what is fast, a further pass holds back more than this share; of what is slow, less. */
 const FAST = 0.3;
 
