@@ -81,7 +81,7 @@ const MOST_CURSORS = 12;
 
 /** Cursors at what was done, and where the output is there; what a governor does of itself is told as a whole. */
 export function cursorsOf({ marks, paths, contacts = [] }: Waveform): Cursor[] {
-  const workings = new Set(contacts.flatMap(({ contact }) => [`${contact} opens`, `${contact} closes`]));
+  const workings = new Set(contacts.flatMap(workingsOf));
   const there = paths.flatMap(({ path, mute_seconds: seconds }) =>
     seconds === undefined || seconds === 0 ? [] : [{ what: `${path} within 1 dB of its gain`, seconds }],
   );
@@ -109,10 +109,15 @@ export function openTimes(
 const rpm = (value: number): string => `${decimal(value, 0)}\u00a0rpm`;
 
 /** What every governor did, a sentence each. */
-export const contactLines = (circuit: Circuit, { contacts = [] }: Waveform): string[] =>
-  contacts.map((contact) => contactLine(circuit, contact));
+export function contactLines(circuit: Circuit, { contacts = [], marks }: Waveform): string[] {
+  const own = new Set(contacts.flatMap(workingsOf));
+  const events = marks.some(({ what, seconds }) => seconds > 0 && !own.has(what));
+  return contacts.map((contact) => contactLine(circuit, contact, events));
+}
 
-function contactLine({ parts }: Circuit, reading: ContactReading): string {
+const workingsOf = ({ contact }: ContactReading) => [`${contact} opens`, `${contact} closes`];
+
+function contactLine({ parts }: Circuit, reading: ContactReading, events: boolean): string {
   const { contact, motor, bursts, workings, last_rpm: last, open_at_end: open } = reading;
   const state = open ? "open" : "closed";
   if (bursts !== undefined) {
@@ -128,7 +133,7 @@ function contactLine({ parts }: Circuit, reading: ContactReading): string {
     return `${contact}: opens ${decimal(per_second, 1)} times a second for ${secondsText(open_seconds, 3)}, open ${decimal(100 * open_share, 1)}\u00a0% of the time; ${motor} at ${rpm(mean)}, ${rpm(least)} to ${rpm(greatest)}: ripple ±${ripple}\u00a0%`;
   }
   if (workings > 0)
-    return `${contact}: worked ${workings === 1 ? "once" : `${workings} times`}, no whole period yet; ${state} at the end, ${motor} at ${rpm(last)}`;
+    return `${contact}: worked ${workings === 1 ? "once" : `${workings} times`}, no whole period ${events ? "since the last event" : "yet"}; ${state} at the end, ${motor} at ${rpm(last)}`;
   const { opens = 0, closes = 0 } = parts.find(({ name }) => name === contact)?.values ?? {};
   return `${contact}: ${state} all the time; ${motor} has come to ${rpm(last)}, ${contact} ${open ? `closes at ${rpm(closes)}` : `opens at ${rpm(opens)}`}`;
 }

@@ -5,7 +5,7 @@ import { isClosed } from "../../parts/governor.ts";
 import { RPM } from "../../parts/motor.ts";
 import type { ContactReading, Mark } from "./results.ts";
 
-/** Periods averaged: of all whole ones, those of the later half. */
+/** Periods averaged: of all whole ones since the last event, those of the later half. */
 const LATER = 0.5;
 
 /** From one opening of the contact to the next. */
@@ -49,6 +49,13 @@ class ContactLog {
     this.#least = Math.min(this.#least, a!, c!);
     this.#greatest = Math.max(this.#greatest, a!, c!);
     this.lastRpm = c!;
+  }
+
+  /** After an event the circuit is another: what came before is not averaged with what follows. */
+  restart(): void {
+    this.periods.length = 0;
+    this.#opened = undefined;
+    this.#closed = undefined;
   }
 
   work({ what, seconds }: Mark): void {
@@ -114,6 +121,11 @@ export class Contacts {
 
   step(points: readonly TimePoint[]): void {
     for (const log of this.#logs) log.step(points);
+  }
+
+  /** Begins anew after an event. */
+  restart(): void {
+    for (const log of this.#logs) log.restart();
   }
 
   /** Takes note of what parts did of themselves. */

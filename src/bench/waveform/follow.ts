@@ -115,6 +115,7 @@ class Course {
       this.#marks.push({ what: event.what, seconds: event.seconds });
     }
     this.#next += due.length;
+    if (due.length > 0) this.#contacts.restart();
     const done = this.#run.turn(due.flatMap(({ states }) => states));
     this.#steps.longest = this.#longest.in(this.#run.circuit, this.#next);
     this.#takeHappenings();

@@ -56,7 +56,7 @@ export interface ContactReading {
   /** How often it has opened or closed. */
   readonly workings: number;
   readonly last_rpm: number;
-  /** From opening to opening, over the later half of the whole periods; absent if there is none. */
+  /** From opening to opening, over the later half of the whole periods since the last event; absent if there is none. */
   readonly bursts?: {
     readonly periods: number;
     readonly per_second: number;

@@ -53,4 +53,17 @@ describe("The contact of a governor in a waveform", () => {
     expect({ workings, open }).toEqual({ workings: 1, open: true });
     expect(rpm).toBeGreaterThan(2400);
   });
+
+  it("is read since the last event: what came before is no part of the average", () => {
+    const during = (after: number) =>
+      waveformOf(GOVERNED, {
+        seconds: 3,
+        events: [{ seconds: 1.5, what: "M1.load", states: load(after) }],
+      }).contacts![0]!;
+    const [changed, constant] = [during(1.4e-3), contactAt(1.4e-3)];
+    expect(changed.bursts!.open_share).toBeCloseTo(constant.bursts!.open_share, 3);
+    const overloaded = during(2.4e-3);
+    expect(overloaded.bursts).toBeUndefined();
+    expect(overloaded.workings).toBeGreaterThan(10);
+  });
 });
