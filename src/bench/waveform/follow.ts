@@ -2,6 +2,7 @@ import type { Circuit, Mode } from "../../circuit/circuit.ts";
 import { TimeRun } from "../../engine/time/run.ts";
 import type { Failure } from "../results.ts";
 import { networkIn } from "../run.ts";
+import { brokenBy } from "./broken.ts";
 import { type PlannedEvent, type Shown, TOLERANCE, type WaveformConditions } from "./conditions.ts";
 import { Contacts } from "./contacts.ts";
 import { pathReadings, Snapshots } from "./gain.ts";
@@ -116,7 +117,8 @@ class Course {
     }
     this.#next += due.length;
     if (due.length > 0) this.#contacts.restart();
-    const done = this.#run.turn(due.flatMap(({ states }) => states));
+    const { done, parts } = brokenBy(this.#run, () => this.#run.turn(due.flatMap(({ states }) => states)));
+    this.#marks.push(...parts.map((part) => ({ what: `current of ${part} breaks off`, seconds: now })));
     this.#steps.longest = this.#longest.in(this.#run.circuit, this.#next);
     this.#takeHappenings();
     if (due.length > 0) this.#snapshots.restart();
