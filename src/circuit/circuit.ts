@@ -18,7 +18,13 @@ export interface Net {
   readonly name: string;
   /** Pins on the net, such as `T1.b`, in file order. */
   readonly points: readonly string[];
+  /** Other names that the netlist gives it, where it gives several. */
+  readonly otherNames?: readonly string[];
 }
+
+/** Whether a net goes by this name, shown or not, or has this pin. */
+export const isCalled = (net: Net, name: string): boolean =>
+  net.name === name || net.points.includes(name) || net.otherNames?.includes(name) === true;
 
 /** A pin and the net it is on (an index into `Circuit.nets`). */
 export interface Pin {

@@ -1,5 +1,5 @@
 import { oscillation } from "../bench/oscillation.ts";
-import type { Circuit } from "../circuit/circuit.ts";
+import { type Circuit, isCalled } from "../circuit/circuit.ts";
 import { nearestWord } from "../language/index.ts";
 import { conditionPhrases } from "../report/condition-phrases.ts";
 import { oscillationCsv } from "../report/oscillation-csv.ts";
@@ -38,7 +38,7 @@ export function oscillationCommand(given: Arguments, environment: Environment): 
 
 /** The shown name of a net called by it or by one of its points. */
 function netNamed(name: string, { nets }: Circuit): string {
-  const net = nets.find((each) => each.name === name || each.points.includes(name));
+  const net = nets.find((each) => isCalled(each, name));
   if (net !== undefined) return net.name;
   const near = nearestWord(
     name,

@@ -6,7 +6,7 @@ import {
   type TransistorFigure,
   unitOf,
 } from "../bench/adjust/condition.ts";
-import type { Circuit } from "../circuit/circuit.ts";
+import { type Circuit, isCalled } from "../circuit/circuit.ts";
 import { nearestWord, readQuantity } from "../language/index.ts";
 import { kindOf } from "../parts/index.ts";
 import { Refusal } from "./refusal.ts";
@@ -120,8 +120,7 @@ function pinNet(name: string, circuit: Circuit): number | undefined {
   const part = circuit.parts.find((each) => each.name === owner);
   const canonical = part === undefined ? pin : (kindOf(part).aliases?.[pin] ?? pin);
   const found = circuit.nets.findIndex(
-    (each) =>
-      each.name === name || each.points.includes(name) || each.points.includes(`${owner}.${canonical}`),
+    (each) => isCalled(each, name) || each.points.includes(`${owner}.${canonical}`),
   );
   return found < 0 ? undefined : found;
 }

@@ -1,5 +1,5 @@
 import type { Start } from "../bench/waveform/conditions.ts";
-import type { Circuit } from "../circuit/circuit.ts";
+import { type Circuit, isCalled } from "../circuit/circuit.ts";
 import { nearestWord } from "../language/index.ts";
 import { kindOf } from "../parts/index.ts";
 import { type Arguments, valuesGiven } from "./arguments.ts";
@@ -40,7 +40,7 @@ export function netNamed(option: string, name: string, circuit: Circuit): number
   const [owner = "", pin = ""] = name.split(".");
   const part = circuit.parts.find((each) => each.name === owner);
   const canonical = part === undefined ? name : `${owner}.${kindOf(part).aliases?.[pin] ?? pin}`;
-  const found = circuit.nets.findIndex((net) => net.name === name || net.points.includes(canonical));
+  const found = circuit.nets.findIndex((net) => isCalled(net, name) || net.points.includes(canonical));
   if (found >= 0) return found;
   const near = nearestWord(
     name,

@@ -196,16 +196,16 @@ export class NetTable {
   }
 
   #collect(): { nets: Net[]; places: Word[] } {
-    const groups = new Map<number, { given?: string; points: string[] }>();
+    const groups = new Map<number, { given: string[]; points: string[] }>();
     const group = (node: number) => {
       const root = this.#joined.root(node);
-      const known = groups.get(root) ?? { points: [] };
+      const known = groups.get(root) ?? { given: [], points: [] };
       groups.set(root, known);
       return known;
     };
     for (const [key, node] of this.#nodes) {
       const own = group(node);
-      if (!key.includes(".")) own.given ??= key;
+      if (!key.includes(".")) own.given.push(key);
     }
     for (const part of this.#draft.parts.values()) {
       for (const { pin } of part.joints) {
@@ -215,10 +215,15 @@ export class NetTable {
     }
     const nets: Net[] = [];
     const places: Word[] = [];
-    for (const [root, { given, points }] of groups) {
+    for (const [root, { given: names, points }] of groups) {
+      const [given, ...otherNames] = names;
       this.#net.set(root, nets.length);
       const transistor = points.find((point) => this.#isTransistor(point));
-      nets.push({ name: given ?? transistor ?? points[0] ?? CHASSIS, points });
+      nets.push({
+        name: given ?? transistor ?? points[0] ?? CHASSIS,
+        points,
+        ...(otherNames.length > 0 && { otherNames }),
+      });
       places.push(this.#first[this.#nodes.get(given ?? points[0] ?? CHASSIS) ?? 0]!);
     }
     return { nets, places };

@@ -1,5 +1,5 @@
 /** Readings as text: `play: T1.c = -3.2 V`, and what else is measured besides a voltage against chassis. */
-import type { Circuit } from "../circuit/circuit.ts";
+import { type Circuit, isCalled } from "../circuit/circuit.ts";
 import { modesOf } from "../circuit/conditions.ts";
 import type { Look, TakenReading } from "../circuit/look.ts";
 import { kindOf } from "../parts/index.ts";
@@ -112,9 +112,7 @@ function netNamed(circuit: Circuit, name: string): number | Refused {
   const [owner = "", pin = ""] = name.split(".");
   const part = circuit.parts.find((each) => each.name === owner);
   const canonical = `${owner}.${part === undefined ? pin : (kindOf(part).aliases?.[pin] ?? pin)}`;
-  const found = circuit.nets.findIndex(
-    (net) => net.name === name || net.points.includes(name) || net.points.includes(canonical),
-  );
+  const found = circuit.nets.findIndex((net) => isCalled(net, name) || net.points.includes(canonical));
   if (found > 0) return found;
   if (found === 0) return { message: `${name} is chassis, from which all is measured`, hint: "leave it out" };
   const all = circuit.nets.flatMap((net) => [net.name, ...net.points]);
