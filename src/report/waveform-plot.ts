@@ -60,7 +60,8 @@ function drawStrip(strip: Strip, seconds: readonly number[], columns: number): C
   const end = seconds.at(-1) || 1;
   const canvas = new Canvas(columns, ROWS);
   const x = (time: number) => (time / end) * (2 * columns - 1);
-  const y = (value: number) => ((high - value) / (high - low)) * (4 * ROWS - 1);
+  // to a millionth of a dot: what rests half way between two dots keeps to one of them
+  const y = (value: number) => Math.round(((high - value) / (high - low)) * (4 * ROWS - 1) * 1e6) / 1e6;
   for (const { kind, from, to } of stretchesOf(strip)) {
     if (kind === "line") {
       const dots = strip.values
