@@ -1,5 +1,6 @@
 import type { Answer } from "../bench/run.ts";
 import type { WaveformConditions } from "../bench/waveform/conditions.ts";
+import { commonHertz } from "../bench/waveform/periodic.ts";
 import type { Waveform } from "../bench/waveform/results.ts";
 import { waveforms } from "../bench/waveform.ts";
 import type { Circuit } from "../circuit/circuit.ts";
@@ -50,13 +51,16 @@ export async function waveformCommand(words: Arguments, environment: Environment
         }),
       );
   const doubts = results.flatMap((result) => coarseDoubt(result, netlist.file));
-  if (!quiet && (to.form !== "table" || has(given, "every")))
-    doubts.map(sentence).forEach(environment.stderr);
+  const unread = tonesDoubt(conditions, netlist.file);
+  if (!quiet) {
+    const said = to.form !== "table" || has(given, "every") ? doubts : [];
+    [...unread, ...said].map(sentence).forEach(environment.stderr);
+  }
   const phrases = [...conditionPhrases(circuit, conditions, results), ...waveformPhrases(conditions)];
   return settle(
     {
       command: "waveform",
-      netlist: { ...netlist, warnings: [...netlist.warnings, ...doubts] },
+      netlist: { ...netlist, warnings: [...netlist.warnings, ...unread, ...doubts] },
       results,
       failures,
       to,
@@ -70,6 +74,27 @@ export async function waveformCommand(words: Arguments, environment: Environment
     },
     environment,
   );
+}
+
+/** That a run is too short for what its tones make together to be read off. */
+function tonesDoubt({ tones, events, seconds }: WaveformConditions, file: string): Diagnostic[] {
+  if (tones.length === 0) return [];
+  const last = Math.max(0, ...events.map((event) => event.seconds));
+  const period = 1 / commonHertz(tones);
+  if ((seconds - last) * (1 + 1e-9) >= period) return [];
+  const what = tones.length === 1 ? "the tone repeats itself" : "the tones repeat themselves together";
+  const since = last > 0 ? "what follows the last event" : "the run";
+  return [
+    {
+      severity: "warning",
+      message: `${what} every ${typed(period)}, longer than ${since}: no level and no harmonics are read`,
+      hint: `for example --for ${typed(last + 2 * period, 6)}`,
+      file,
+      line: 1,
+      column: 1,
+      length: 1,
+    },
+  ];
 }
 
 /** Values for each period that show a swing. */
