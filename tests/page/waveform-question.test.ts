@@ -36,6 +36,16 @@ const asked = (some: Partial<typeof FIELDS> = {}) =>
   waveformQuestion(circuit, {}, "play", { ...FIELDS, ...some });
 
 describe("the question of the waveforms", () => {
+  it("knows a net by each of its names", () => {
+    const { circuit: wired } = readNetlist(
+      "battery B1 6 V plus rail minus chassis\nresistor R1 1k rail to middle\nresistor R2 1k centre to chassis\nwire middle to centre\n",
+    );
+    for (const net of ["middle", "centre"])
+      expect(waveformQuestion(wired!, {}, "as-drawn", { ...FIELDS, also: net })).not.toHaveProperty(
+        "message",
+      );
+  });
+
   it("asks for a second from switch-on where nothing is said", () => {
     expect(asked()).toMatchObject({
       seconds: 1,

@@ -1,6 +1,6 @@
 /** What is typed about a run in time: what happens when, what starts elsewhere, what else is looked at. */
 import type { PlannedEvent, Shown, Start, Tone } from "../../bench/waveform/conditions.ts";
-import type { Circuit } from "../../circuit/circuit.ts";
+import { type Circuit, isCalled } from "../../circuit/circuit.ts";
 import { nearestWord, readQuantity, readSetting } from "../../language/index.ts";
 import { kindOf } from "../../parts/index.ts";
 import { secondsText } from "../../report/waveform-words.ts";
@@ -38,7 +38,7 @@ function netNamed(name: string, { parts, nets }: Circuit): number | Amiss {
   const [owner = "", pin = ""] = name.split(".");
   const part = parts.find((each) => each.name === owner);
   const point = part === undefined ? name : `${owner}.${kindOf(part).aliases?.[pin] ?? pin}`;
-  const found = nets.findIndex((net) => net.name === name || net.points.includes(point));
+  const found = nets.findIndex((net) => isCalled(net, name) || net.points.includes(point));
   if (found >= 0) return found;
   const words = nets.flatMap((net) => [net.name, ...net.points]);
   return { message: `there is no net or pin ${name}${meant(name, words)}` };
