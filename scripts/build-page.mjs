@@ -42,8 +42,6 @@ async function bundled(entry, more = {}) {
     charset: "utf8",
     loader: { ".html": "text" },
     plugins: [packedNetlists],
-    // its sources, of which only what is used comes along; its bundle comes whole
-    alias: { "ml-matrix": `${root}/node_modules/ml-matrix/src/index.js` },
     logLevel: "warning",
     ...more,
   });
