@@ -103,8 +103,8 @@ function averaged(periods: readonly Period[]): Pick<ContactReading, "bursts"> {
       open_share: open / seconds,
       open_seconds: open / periods.length,
       rpm: sum(({ area }) => area) / seconds,
-      least_rpm: Math.min(...periods.map(({ least }) => least)),
-      greatest_rpm: Math.max(...periods.map(({ greatest }) => greatest)),
+      least_rpm: periods.reduce((low, { least }) => Math.min(low, least), Number.POSITIVE_INFINITY),
+      greatest_rpm: periods.reduce((high, { greatest }) => Math.max(high, greatest), 0),
     },
   };
 }

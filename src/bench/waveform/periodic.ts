@@ -1,6 +1,6 @@
 import type { Tone } from "./conditions.ts";
 import type { Periodic } from "./results.ts";
-import type { Series } from "./series.ts";
+import { rangeOf, type Series } from "./series.ts";
 
 /** Whole periods looked at, at most; samples of each, and of all where something faster needs more. */
 const MOST_PERIODS = 32;
@@ -103,8 +103,7 @@ function overPeriods(
   const start = series.end - count * step;
   const values = Float64Array.from({ length: count }, (_, k) => series.at(start + k * step));
   const mean = meanOf(values);
-  const least = values.reduce((low, value) => Math.min(low, value), Infinity);
-  const greatest = values.reduce((high, value) => Math.max(high, value), -Infinity);
+  const [least, greatest] = rangeOf(values);
   if (!(greatest - least > LEAST_SWING) || drifts(values, samples)) return undefined;
   const middle = (least + greatest) / 2;
   const rms = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / count);
@@ -128,8 +127,8 @@ function drifts(values: Float64Array, samples: number): boolean {
   if (values.length < 2 * samples) return false;
   const last = values.subarray(-samples);
   const before = values.subarray(-2 * samples, -samples);
-  const moved = Math.abs(meanOf(last) - meanOf(before));
-  return moved > DRIFT * (Math.max(...last) - Math.min(...last));
+  const [least, greatest] = rangeOf(last);
+  return Math.abs(meanOf(last) - meanOf(before)) > DRIFT * (greatest - least);
 }
 
 const meanOf = (values: Float64Array) => values.reduce((sum, value) => sum + value, 0) / values.length;

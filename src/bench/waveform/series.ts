@@ -3,6 +3,17 @@ import type { History } from "./history.ts";
 /** Points used for one value in between: fifth degree. */
 const POINTS = 6;
 
+/** Least and greatest of values, of which there may be more than a call takes arguments. */
+export function rangeOf(values: Float64Array): readonly [least: number, greatest: number] {
+  let least = Number.POSITIVE_INFINITY;
+  let greatest = Number.NEGATIVE_INFINITY;
+  for (const value of values) {
+    if (value < least) least = value;
+    if (value > greatest) greatest = value;
+  }
+  return [least, greatest];
+}
+
 /** One trace over the solver's points, read as a smooth curve. */
 export class Series {
   readonly seconds: Float64Array;
@@ -57,14 +68,7 @@ export class Series {
 
   /** Least and greatest value from one point to before another. */
   range(first = 0, end = this.length): readonly [least: number, greatest: number] {
-    let least = Number.POSITIVE_INFINITY;
-    let greatest = Number.NEGATIVE_INFINITY;
-    for (let k = first; k < end; k++) {
-      const value = this.values[k]!;
-      if (value < least) least = value;
-      if (value > greatest) greatest = value;
-    }
-    return [least, greatest];
+    return rangeOf(this.values.subarray(first, end));
   }
 
   /** Times at which it rises through a level, from a point on; it must have been `below` before. */

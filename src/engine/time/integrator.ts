@@ -153,14 +153,11 @@ export class Integrator {
     const { seconds } = this.now;
     const begun = this.now.state.slice();
     this.#settling = 10 * h;
-    if (!this.#begin(h)) {
-      this.now.state.set(begun);
-      this.#formula.evaluate(this.now);
-      return this.#settle();
-    }
-    this.now.seconds = seconds + 2 * h;
+    const found = this.#begin(h);
+    this.now.seconds = found ? seconds + 2 * h : seconds;
+    if (!found) this.now.state.set(begun);
     this.#formula.evaluate(this.now);
-    return true;
+    return found || this.#settle();
   }
 
   /** Takes the last step back: the point reached is its start again. */

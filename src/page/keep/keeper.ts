@@ -17,6 +17,7 @@ import {
   putAway,
   shelved,
   takeOut,
+  tried,
 } from "./shelf.ts";
 
 /** Why the sheet is not kept; empty while it is. */
@@ -30,14 +31,6 @@ export const thrownAway = signal<string | undefined>(undefined);
 function storage(kind: "localStorage" | "sessionStorage"): Place | undefined {
   try {
     return window[kind];
-  } catch {
-    return undefined;
-  }
-}
-
-function tried<Value>(act: () => Value): Value | undefined {
-  try {
-    return act();
   } catch {
     return undefined;
   }

@@ -31,7 +31,8 @@ export interface Label {
   readonly at: number;
 }
 
-function tried<Value>(act: () => Value): Value | undefined {
+/** What storage gives; undefined where a browser forbids it or has no room. */
+export function tried<Value>(act: () => Value): Value | undefined {
   try {
     return act();
   } catch {
