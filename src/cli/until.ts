@@ -6,9 +6,10 @@ import {
   type TransistorFigure,
   unitOf,
 } from "../bench/adjust/condition.ts";
-import { type Circuit, isCalled } from "../circuit/circuit.ts";
+import type { Circuit } from "../circuit/circuit.ts";
 import { nearestWord, readQuantity } from "../language/index.ts";
-import { kindOf } from "../parts/index.ts";
+import { netNamed } from "../language/net-named.ts";
+import { sourcesIn } from "../parts/index.ts";
 import { Refusal } from "./refusal.ts";
 
 const EXAMPLES = `write it like "T6.ic = 5 mA", "T1.c = -4.2 V", "gain playback at 1kHz = 50 dB", "lower -3dB of playback = 80 Hz" or "least |trap| at 52kHz"`;
@@ -92,7 +93,7 @@ function direct(words: string, circuit: Circuit, text: string): Looked {
   const [name = "", figure = ""] = words.split(".");
   const transistor = circuit.parts.find((each) => each.name === name && each.kind === "transistor");
   if (transistor !== undefined && isFigure(figure)) return { kind: "transistor", part: name, figure };
-  if (transistor !== undefined && pinNet(words, circuit) === undefined) {
+  if (transistor !== undefined && netNamed(circuit, words) < 0) {
     const all = [...TRANSISTOR_FIGURES, "e", "b", "c"];
     throw refused(text, `${name} has no ${figure || "such thing"} to look at`, `it has ${all.join(", ")}`);
   }
@@ -115,19 +116,9 @@ function between(words: string, circuit: Circuit, text: string): { net: number; 
   return { net: net(plus, circuit, text), minus: minus === undefined ? 0 : net(minus, circuit, text) };
 }
 
-function pinNet(name: string, circuit: Circuit): number | undefined {
-  const [owner = "", pin = ""] = name.split(".");
-  const part = circuit.parts.find((each) => each.name === owner);
-  const canonical = part === undefined ? pin : (kindOf(part).aliases?.[pin] ?? pin);
-  const found = circuit.nets.findIndex(
-    (each) => isCalled(each, name) || each.points.includes(`${owner}.${canonical}`),
-  );
-  return found < 0 ? undefined : found;
-}
-
 function net(name: string, circuit: Circuit, text: string): number {
-  const found = pinNet(name, circuit);
-  if (found !== undefined) return found;
+  const found = netNamed(circuit, name);
+  if (found >= 0) return found;
   const names = circuit.nets.flatMap((each) => [each.name, ...each.points]);
   const near = nearestWord(name, names);
   throw refused(
@@ -168,7 +159,7 @@ function signalAt(
   circuit: Circuit,
   text: string,
 ): Looked {
-  const sources = circuit.parts.filter((part) => kindOf(part).source).map(({ name }) => name);
+  const sources = sourcesIn(circuit);
   const [only, second] = sources;
   if (only === undefined)
     throw refused(

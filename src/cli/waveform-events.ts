@@ -1,11 +1,12 @@
 import type { PlannedEvent, Tone } from "../bench/waveform/conditions.ts";
+import { contradictions } from "../bench/waveform/contradictions.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { readSetting } from "../language/index.ts";
+import { sourcesIn } from "../parts/index.ts";
 import { secondsText } from "../report/waveform-words.ts";
 import type { Arguments } from "./arguments.ts";
 import { quantity } from "./conditions.ts";
 import { Refusal, readEach } from "./refusal.ts";
-import { sourcesOf } from "./waveform-tones.ts";
 
 /** A time as it is typed: `50ms`, `2us`. */
 export const typed = (seconds: number, digits = 4): string =>
@@ -39,7 +40,7 @@ export function readEvent(text: string, circuit: Circuit): PlannedEvent {
     throw new Refusal(`--at ${text}: what happens when?`, EXAMPLE);
   const seconds = time("at", when, text);
   const [, name = "", word = ""] = /^([^=\s]+)\s*=\s*(on|off)$/.exec(what) ?? [];
-  if (sourcesOf(circuit).some((part) => part.name === name))
+  if (sourcesIn(circuit).includes(name))
     return { seconds, what, states: [], keyed: { part: name, on: word === "on" } };
   const states = readSetting(circuit, what);
   if ("message" in states) throw new Refusal(`--at ${text}: ${states.message}`, states.hint ?? EXAMPLE);
@@ -48,26 +49,16 @@ export function readEvent(text: string, circuit: Circuit): PlannedEvent {
 
 /** One thing cannot be set to two values at once, nor a battery be switched on that is on. */
 export function checkOrder(events: readonly PlannedEvent[]): void {
-  const last = new Map<string, { readonly value: number | string; readonly seconds: number }>();
-  const all = events
-    .toSorted((a, b) => a.seconds - b.seconds)
-    .flatMap(({ seconds, states, keyed }) => [
-      ...states.map((state) => ({ ...state, seconds })),
-      ...(keyed ? [{ part: keyed.part, key: "tones", value: keyed.on ? "on" : "off", seconds }] : []),
-    ]);
-  readEach(all, ({ part, key, value, seconds }) => {
-    const before = last.get(`${part} ${key}`);
-    last.set(`${part} ${key}`, { value, seconds });
-    if (before?.seconds === seconds)
+  readEach(contradictions(events), ({ part, value, seconds, before }) => {
+    if (before.seconds === seconds)
       throw new Refusal(
         `--at: at ${typed(seconds)} ${part} is set to ${before.value} and to ${value}`,
         "a part has one state at a time: leave one of the two out",
       );
-    if (before?.value === value && (key === "power" || key === "tones"))
-      throw new Refusal(
-        `--at: at ${typed(seconds)} ${part} is switched ${value}, but it is ${value} already`,
-        `since ${typed(before.seconds)}: leave one of the two out`,
-      );
+    throw new Refusal(
+      `--at: at ${typed(seconds)} ${part} is switched ${value}, but it is ${value} already`,
+      `since ${typed(before.seconds)}: leave one of the two out`,
+    );
   });
 }
 

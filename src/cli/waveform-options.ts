@@ -1,4 +1,12 @@
-import { TOLERANCE, type WaveformConditions } from "../bench/waveform/conditions.ts";
+import {
+  LONGEST_RUN,
+  SHORTEST_RUN,
+  TOLERANCE,
+  type Tone,
+  usualDuration,
+  VALUES,
+  type WaveformConditions,
+} from "../bench/waveform/conditions.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { type Arguments, listGiven, valueGiven, valuesGiven } from "./arguments.ts";
 import { readConditions } from "./conditions.ts";
@@ -8,16 +16,9 @@ import { readShown } from "./waveform-shown.ts";
 import { readStart } from "./waveform-start.ts";
 import { readTone } from "./waveform-tones.ts";
 
-const SECONDS = 1;
-const TONE_PERIODS = 20;
-/** Values written down of each trace, if `--every` does not say. */
-const VALUES = 1000;
 /** More would fill the memory: values of all traces together, and of one. */
 const MOST_VALUES = 5_000_000;
 const MOST_OUTPUTS = 1_000_000;
-const LONGEST = 36_000;
-/** A run begins with steps not much shorter. */
-const SHORTEST = 1e-7;
 
 /** What `waveform` is asked for. All that is wrong is told at once, also where one thing rests on another. */
 export function readWaveform(given: Arguments, circuit: Circuit): WaveformConditions {
@@ -32,7 +33,7 @@ export function readWaveform(given: Arguments, circuit: Circuit): WaveformCondit
   };
   const conditions = taken(() => readConditions(given, circuit));
   const tones = taken(() => readEach(valuesGiven(given, "tone"), (text) => readTone(text, circuit)));
-  const seconds = taken(() => readFor(given, tones?.map(({ hertz }) => hertz) ?? []));
+  const seconds = taken(() => readFor(given, tones ?? []));
   const shown = taken(() => readEach(listGiven(given, "show"), (text) => readShown(text, circuit)));
   const every = taken(() => readEvery(given, seconds, shown?.length || circuit.nets.length));
   // one that is not understood hides nothing of the others
@@ -56,14 +57,14 @@ export function readWaveform(given: Arguments, circuit: Circuit): WaveformCondit
   };
 }
 
-function readFor(given: Arguments, hertz: readonly number[]): number {
+function readFor(given: Arguments, tones: readonly Tone[]): number {
   const text = valueGiven(given, "for");
-  if (text === undefined) return hertz.length > 0 ? TONE_PERIODS / Math.min(...hertz) : SECONDS;
+  if (text === undefined) return usualDuration(tones);
   const seconds = time("for", text);
   if (!(seconds > 0)) throw new Refusal(`--for ${text}: nothing happens in no time`, "for example --for 5s");
-  if (seconds < SHORTEST)
+  if (seconds < SHORTEST_RUN)
     throw new Refusal(`--for ${text}: nothing in an audio circuit is so fast`, "for example --for 1ms");
-  if (seconds > LONGEST)
+  if (seconds > LONGEST_RUN)
     throw new Refusal(`--for ${text}: that is more than ten hours`, "for example --for 5s");
   return seconds;
 }
@@ -71,7 +72,7 @@ function readFor(given: Arguments, hertz: readonly number[]): number {
 /** Of a run that lasts so many seconds, if that is known. */
 function readEvery(given: Arguments, seconds: number | undefined, traces: number): number {
   const text = valueGiven(given, "every");
-  if (text === undefined) return (seconds ?? SECONDS) / VALUES;
+  if (text === undefined) return (seconds ?? usualDuration([])) / VALUES;
   const every = time("every", text);
   if (seconds === undefined) return every;
   const hint = `for example --every ${typed(seconds / VALUES, 2)}`;

@@ -2,7 +2,7 @@ import type { Shown } from "../bench/waveform/conditions.ts";
 import type { Circuit } from "../circuit/circuit.ts";
 import { nearestWord } from "../language/index.ts";
 import { Refusal } from "./refusal.ts";
-import { netNamed } from "./waveform-start.ts";
+import { netOf } from "./waveform-start.ts";
 
 /** A net or pin, `A minus B`, `PART current`, `MOTOR speed`. */
 export function readShown(text: string, circuit: Circuit): Shown {
@@ -12,8 +12,8 @@ export function readShown(text: string, circuit: Circuit): Shown {
   if (more.length > 0) throw new Refusal(`--show ${text}: not a voltage`, "write A minus B");
   return {
     kind: "net",
-    net: netNamed("show", plus.trim(), circuit),
-    ...(minus !== undefined && { minus: netNamed("show", minus.trim(), circuit) }),
+    net: netOf("show", plus.trim(), circuit),
+    ...(minus !== undefined && { minus: netOf("show", minus.trim(), circuit) }),
     name: text,
   };
 }

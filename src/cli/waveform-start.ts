@@ -1,7 +1,7 @@
 import type { Start } from "../bench/waveform/conditions.ts";
-import { type Circuit, isCalled } from "../circuit/circuit.ts";
+import type { Circuit } from "../circuit/circuit.ts";
 import { nearestWord } from "../language/index.ts";
-import { kindOf } from "../parts/index.ts";
+import { netNamed } from "../language/net-named.ts";
 import { type Arguments, valuesGiven } from "./arguments.ts";
 import { quantity } from "./conditions.ts";
 import { Refusal, readEach, readTogether } from "./refusal.ts";
@@ -30,17 +30,14 @@ function displacement(text: string, circuit: Circuit): Start["displaced"][number
       "write rest, point, or NET=VOLTS such as tank=10mV",
     );
   }
-  const net = netNamed("start", text.slice(0, equals).trim(), circuit);
+  const net = netOf("start", text.slice(0, equals).trim(), circuit);
   if (net === 0) throw new Refusal(`--start ${text}: chassis is 0 V, always`, "displace another net");
   return { net, volts: quantity("start", text.slice(equals + 1), "volt") };
 }
 
 /** A net by its name or by a pin on it. */
-export function netNamed(option: string, name: string, circuit: Circuit): number {
-  const [owner = "", pin = ""] = name.split(".");
-  const part = circuit.parts.find((each) => each.name === owner);
-  const canonical = part === undefined ? name : `${owner}.${kindOf(part).aliases?.[pin] ?? pin}`;
-  const found = circuit.nets.findIndex((net) => isCalled(net, name) || net.points.includes(canonical));
+export function netOf(option: string, name: string, circuit: Circuit): number {
+  const found = netNamed(circuit, name);
   if (found >= 0) return found;
   const near = nearestWord(
     name,

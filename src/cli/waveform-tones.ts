@@ -1,11 +1,9 @@
 import type { Tone } from "../bench/waveform/conditions.ts";
-import type { Circuit, Part } from "../circuit/circuit.ts";
+import type { Circuit } from "../circuit/circuit.ts";
 import { nearestWord } from "../language/index.ts";
-import { kindOf } from "../parts/index.ts";
+import { sourcesIn } from "../parts/index.ts";
 import { quantity } from "./conditions.ts";
 import { Refusal, readTogether } from "./refusal.ts";
-
-export const sourcesOf = ({ parts }: Circuit): readonly Part[] => parts.filter((part) => kindOf(part).source);
 
 /** `1kHz,20mV` or `1kHz,20mV,G1`: a sine EMF, rms. */
 export function readTone(text: string, circuit: Circuit): Tone {
@@ -28,7 +26,7 @@ export function readTone(text: string, circuit: Circuit): Tone {
 }
 
 function sourceNamed(name: string | undefined, text: string, circuit: Circuit): string {
-  const names = sourcesOf(circuit).map((part) => part.name);
+  const names = sourcesIn(circuit);
   const [only, second] = names;
   if (only === undefined)
     throw new Refusal(

@@ -1,9 +1,9 @@
 /** Readings as text: `play: T1.c = -3.2 V`, and what else is measured besides a voltage against chassis. */
-import { type Circuit, isCalled } from "../circuit/circuit.ts";
+import type { Circuit } from "../circuit/circuit.ts";
 import { modesOf } from "../circuit/conditions.ts";
 import type { Look, TakenReading } from "../circuit/look.ts";
-import { kindOf } from "../parts/index.ts";
 import { nearestWord } from "./nearest.ts";
+import { netNamed } from "./net-named.ts";
 import { type Refused, readQuantity } from "./setting.ts";
 import type { AnyUnit } from "./units.ts";
 
@@ -59,7 +59,7 @@ function soughtAt(circuit: Circuit, mode: string, point: string): Sought | Refus
   const gain = /^gain (?:of )?(\S+) at (.+)$/.exec(point);
   if (gain !== null) return gainAt(circuit, mode, gain[1]!, gain[2]!);
   if (mode.endsWith(" off")) {
-    const net = netNamed(circuit, point);
+    const net = netMeasured(circuit, point);
     return typeof net === "number" ? { look: { kind: "resistance", net } } : net;
   }
   return currentAt(circuit, point) ?? dropOver(circuit, point) ?? voltageAt(circuit, point);
@@ -102,17 +102,14 @@ function dropOver(circuit: Circuit, point: string): Sought | undefined {
 function voltageAt(circuit: Circuit, point: string): Sought | Refused {
   const [plus = "", other, ...more] = point.split(" minus ");
   if (more.length > 0) return { message: `"${point}" is nothing to measure`, hint: EXAMPLES };
-  const net = netNamed(circuit, plus);
-  const minus = other === undefined ? 0 : netNamed(circuit, other);
+  const net = netMeasured(circuit, plus);
+  const minus = other === undefined ? 0 : netMeasured(circuit, other);
   if (typeof net !== "number") return net;
   return typeof minus === "number" ? { look: { kind: "voltage", net, minus } } : minus;
 }
 
-function netNamed(circuit: Circuit, name: string): number | Refused {
-  const [owner = "", pin = ""] = name.split(".");
-  const part = circuit.parts.find((each) => each.name === owner);
-  const canonical = `${owner}.${part === undefined ? pin : (kindOf(part).aliases?.[pin] ?? pin)}`;
-  const found = circuit.nets.findIndex((net) => isCalled(net, name) || net.points.includes(canonical));
+function netMeasured(circuit: Circuit, name: string): number | Refused {
+  const found = netNamed(circuit, name);
   if (found > 0) return found;
   if (found === 0) return { message: `${name} is chassis, from which all is measured`, hint: "leave it out" };
   const all = circuit.nets.flatMap((net) => [net.name, ...net.points]);

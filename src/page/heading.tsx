@@ -8,6 +8,7 @@ import { DEMOS, FIRST_DEMO } from "./demos.ts";
 import { SECTIONS } from "./sections/index.ts";
 import { canRedo, canUndo, dispatch, files, readings, sheet } from "./state/store.ts";
 import { doAgain, takeBack } from "./undo-keys.tsx";
+import { withHint } from "./words.ts";
 
 const MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(" ");
 
@@ -58,7 +59,7 @@ function problemText(): string {
     const state = circuit.value === undefined ? "" : " What stands below is the last good state.";
     return `${first.file}, line ${first.line}: ${first.message}.${others}${state}`;
   }
-  const said = failures.value.map(({ message, hint }) => (hint ? `${message}; ${hint}` : message));
+  const said = failures.value.map(withHint);
   if (said.length === 0) return "";
   const old = solution.value?.modes.some(({ failure }) => failure !== undefined) ?? false;
   return `No solution: ${said.join(". ")}.${old ? " What stands below is the last good state." : ""}`;

@@ -1,3 +1,4 @@
+import type { Circuit } from "../circuit/circuit.ts";
 import { battery } from "./battery.ts";
 import { capacitor } from "./capacitor.ts";
 import { diode } from "./diode.ts";
@@ -53,3 +54,7 @@ export function kindOf(part: { readonly kind: string }): PartKind {
   if (kind === undefined) throw new Error(`no kind of part is called ${part.kind}`);
   return kind;
 }
+
+/** Names of the generators and heads of a circuit. */
+export const sourcesIn = ({ parts }: Circuit): readonly string[] =>
+  parts.filter((part) => kindOf(part).source).map(({ name }) => name);

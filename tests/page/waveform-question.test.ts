@@ -70,6 +70,7 @@ describe("the question of the waveforms", () => {
   it("says in words what is no duration, frequency or level", () => {
     expect(asked({ seconds: "soon" })).toHaveProperty("message");
     expect(asked({ seconds: "0" })).toMatchObject({ message: expect.stringContaining("more than 0") });
+    expect(asked({ seconds: "1 ps" })).toMatchObject({ message: expect.stringContaining("so fast") });
     expect(asked({ seconds: "100000" })).toMatchObject({ message: expect.stringContaining("ten hours") });
     expect(asked({ source: "G1", hertz: "-1" })).toHaveProperty("message");
     expect(asked({ source: "G1", volts: "loud" })).toHaveProperty("message");

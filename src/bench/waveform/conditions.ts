@@ -31,6 +31,19 @@ export interface Start {
   readonly displaced: readonly { readonly net: number; readonly volts: number }[];
 }
 
+const SECONDS = 1;
+const TONE_PERIODS = 20;
+/** A run begins with steps not much shorter, s. */
+export const SHORTEST_RUN = 1e-7;
+/** Nobody waits longer for a run, s. */
+export const LONGEST_RUN = 36_000;
+/** Values written down of each trace, if nothing else is asked for. */
+export const VALUES = 1000;
+
+/** How long a run lasts, s, if nobody says: so many periods of its lowest tone. */
+export const usualDuration = (tones: readonly Tone[]): number =>
+  tones.length > 0 ? TONE_PERIODS / Math.min(...tones.map(({ hertz }) => hertz)) : SECONDS;
+
 /** Share of its swing by which a voltage or current may be off, if nothing else is asked for. */
 export const TOLERANCE = 1e-4;
 

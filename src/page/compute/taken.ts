@@ -9,7 +9,7 @@ import { ACCURACY } from "../long-work/suspects.ts";
 import type { Readings } from "../state/document.ts";
 import { readingVolts } from "../state/marks.ts";
 import { readings } from "../state/store.ts";
-import { pointWords } from "../words.ts";
+import { pointWords, withHint } from "../words.ts";
 import { conditions, solution } from "./live.ts";
 import { circuit } from "./netlist.ts";
 
@@ -64,12 +64,9 @@ export function takenReadings(now: Circuit, typed: Readings, expected: ExpectedV
   const good = [...stated, ...all.flatMap((each) => ("mode" in each ? [each] : []))];
   return {
     readings: [...new Map(good.map((each) => [keyOf(each), each])).values()],
-    problems: all.flatMap((each) => ("mode" in each ? [] : [sentence(each)])),
+    problems: all.flatMap((each) => ("mode" in each ? [] : [withHint(each)])),
   };
 }
-
-const sentence = ({ message, hint }: { readonly message: string; readonly hint?: string }): string =>
-  hint === undefined ? message : `${message}; ${hint}`;
 
 const expectedNow: ExpectedVolts = (mode, net) => {
   const nets = solution.value?.modes.find((each) => each.mode === mode)?.chart.nets ?? {};
@@ -86,5 +83,5 @@ export const taken = computed((): Taken => {
   const wrong = impossibleReadings(now, all.readings, ACCURACY, conditions.value);
   const left = all.readings.filter((each) => !wrong.some(({ reading }) => reading === each));
   if (JSON.stringify(left) !== JSON.stringify(before)) before = left;
-  return { readings: before, problems: [...all.problems, ...wrong.map(sentence)] };
+  return { readings: before, problems: [...all.problems, ...wrong.map(withHint)] };
 });

@@ -1,18 +1,19 @@
 /** From what stands in the fields of the waveforms to the question, or to a sentence on what is amiss. */
 import type { Conditions } from "../../bench/conditions.ts";
-import type { PlannedEvent, Shown, Tone, WaveformConditions } from "../../bench/waveform/conditions.ts";
+import {
+  LONGEST_RUN,
+  type PlannedEvent,
+  SHORTEST_RUN,
+  type Shown,
+  type Tone,
+  usualDuration,
+  VALUES,
+  type WaveformConditions,
+} from "../../bench/waveform/conditions.ts";
 import type { Circuit } from "../../circuit/circuit.ts";
 import { readQuantity } from "../../language/index.ts";
-import {
-  type Amiss,
-  readDisplaced,
-  readEvents,
-  readShown,
-  silentSource,
-  sourcesIn,
-} from "./waveform-words.ts";
-
-export { sourcesIn } from "./waveform-words.ts";
+import { sourcesIn } from "../../parts/index.ts";
+import { type Amiss, readDisplaced, readEvents, readShown, silentSource } from "./waveform-words.ts";
 
 /** As typed; empty fields are the usual ones. */
 export interface WaveformFields {
@@ -62,12 +63,6 @@ export const FIELDS: WaveformFields = {
 export interface FieldAmiss extends Amiss {
   readonly field: keyof WaveformFields;
 }
-
-/** Without a word: one second, or so many periods of the lowest tone, and so many values of each trace. */
-const SECONDS = 1;
-const TONE_PERIODS = 20;
-const VALUES = 1000;
-const LONGEST = 36_000;
 
 /** What stops the reading; caught by `waveformQuestion`, which gives it back. */
 class Refused extends Error {
@@ -138,13 +133,11 @@ function burstOf(fields: WaveformFields): readonly PlannedEvent[] {
 }
 
 function duration(fields: WaveformFields, tones: readonly Tone[], burst: readonly PlannedEvent[]): number {
-  if (fields.seconds.trim() === "") {
-    if (tones.length === 0) return SECONDS;
-    const periods = TONE_PERIODS / Math.min(...tones.map(({ hertz }) => hertz));
-    return Math.max(periods, 2 * (burst.at(-1)?.seconds ?? 0));
-  }
+  if (fields.seconds.trim() === "") return Math.max(usualDuration(tones), 2 * (burst.at(-1)?.seconds ?? 0));
   const seconds = quantity(fields, "seconds", "second", "20 ms");
-  if (seconds <= LONGEST) return seconds;
+  if (seconds < SHORTEST_RUN)
+    throw new Refused("seconds", "duration: nothing in an audio circuit is so fast; for example 1 ms");
+  if (seconds <= LONGEST_RUN) return seconds;
   throw new Refused("seconds", "duration: that is more than ten hours; for example 5 s");
 }
 

@@ -1,18 +1,17 @@
 /** What is typed about a run in time: what happens when, what starts elsewhere, what else is looked at. */
 import type { PlannedEvent, Shown, Start, Tone } from "../../bench/waveform/conditions.ts";
-import { type Circuit, isCalled } from "../../circuit/circuit.ts";
+import { contradictions } from "../../bench/waveform/contradictions.ts";
+import type { Circuit } from "../../circuit/circuit.ts";
 import { nearestWord, readQuantity, readSetting } from "../../language/index.ts";
-import { kindOf } from "../../parts/index.ts";
+import { netNamed } from "../../language/net-named.ts";
+import { sourcesIn } from "../../parts/index.ts";
 import { secondsText } from "../../report/waveform-words.ts";
+import { withHint } from "../words.ts";
 
 /** Why something typed was not understood, a sentence without its full stop. */
 export interface Amiss {
   readonly message: string;
 }
-
-/** Names of generators and heads. */
-export const sourcesIn = ({ parts }: Circuit): readonly string[] =>
-  parts.filter((part) => kindOf(part).source).map(({ name }) => name);
 
 const meant = (word: string, words: readonly string[]): string => {
   const near = nearestWord(word, words);
@@ -34,13 +33,10 @@ function all<Value>(list: readonly (Value | Amiss)[]): Value[] | Amiss {
 }
 
 /** A net by its name or by a pin on it. */
-function netNamed(name: string, { parts, nets }: Circuit): number | Amiss {
-  const [owner = "", pin = ""] = name.split(".");
-  const part = parts.find((each) => each.name === owner);
-  const point = part === undefined ? name : `${owner}.${kindOf(part).aliases?.[pin] ?? pin}`;
-  const found = nets.findIndex((net) => isCalled(net, name) || net.points.includes(point));
+function netOf(name: string, circuit: Circuit): number | Amiss {
+  const found = netNamed(circuit, name);
   if (found >= 0) return found;
-  const words = nets.flatMap((net) => [net.name, ...net.points]);
+  const words = circuit.nets.flatMap((net) => [net.name, ...net.points]);
   return { message: `there is no net or pin ${name}${meant(name, words)}` };
 }
 
@@ -52,7 +48,7 @@ export function readDisplaced(text: string, circuit: Circuit): Start["displaced"
 function displacement(item: string, circuit: Circuit): Start["displaced"][number] | Amiss {
   const equals = item.lastIndexOf("=");
   if (equals <= 0) return { message: `“${item}” does not say which net starts where; write tank = 10 mV` };
-  const net = netNamed(item.slice(0, equals).trim(), circuit);
+  const net = netOf(item.slice(0, equals).trim(), circuit);
   if (typeof net !== "number") return net;
   if (net === 0) return { message: "chassis is 0 V, always" };
   const volts = readQuantity(item.slice(equals + 1), "volt");
@@ -69,10 +65,10 @@ function shown(item: string, circuit: Circuit): Shown | Amiss {
   if (name !== undefined) return shownOfPart(name, kind as "current" | "speed", circuit);
   const [plus = "", minus, more] = item.split(/\s+minus\s+/);
   if (more !== undefined) return { message: `“${item}” is no voltage; write A minus B` };
-  const net = netNamed(plus, circuit);
+  const net = netOf(plus, circuit);
   if (typeof net !== "number") return net;
   if (minus === undefined) return { kind: "net", net, name: item };
-  const other = netNamed(minus, circuit);
+  const other = netOf(minus, circuit);
   return typeof other === "number" ? { kind: "net", net, minus: other, name: item } : other;
 }
 
@@ -111,31 +107,21 @@ function event(line: string, circuit: Circuit): PlannedEvent | Amiss {
     return { seconds, what, states: [], keyed: { part: name, on: word === "on" } };
   const states = readSetting(circuit, what);
   if (!("message" in states)) return { seconds, what, states };
-  return { message: states.hint === undefined ? states.message : `${states.message}; ${states.hint}` };
+  return { message: withHint(states) };
 }
 
-/** One thing cannot be set to two values at once, nor switched on when it is on. */
+/** The first thing that is set to two values at once, or switched on when it is on. */
 function orderProblem(events: readonly PlannedEvent[]): Amiss | undefined {
-  const last = new Map<string, { readonly value: number | string; readonly seconds: number }>();
-  const steps = events
-    .toSorted((a, b) => a.seconds - b.seconds)
-    .flatMap(({ seconds, states, keyed }) => [
-      ...states.map((state) => ({ ...state, seconds })),
-      ...(keyed ? [{ part: keyed.part, key: "tones", value: keyed.on ? "on" : "off", seconds }] : []),
-    ]);
-  for (const { part, key, value, seconds } of steps) {
-    const before = last.get(`${part} ${key}`);
-    if (before?.seconds === seconds)
-      return {
-        message: `at ${secondsText(seconds)} ${part} is set to ${before.value} and to ${value} at once`,
-      };
-    if (before?.value === value && (key === "power" || key === "tones"))
-      return {
-        message: `at ${secondsText(seconds)} ${part} is switched ${value}, but it is ${value} already`,
-      };
-    last.set(`${part} ${key}`, { value, seconds });
-  }
-  return undefined;
+  const [first] = contradictions(events);
+  if (first === undefined) return undefined;
+  const { part, value, seconds, before } = first;
+  const at = `at ${secondsText(seconds)} ${part}`;
+  return {
+    message:
+      before.seconds === seconds
+        ? `${at} is set to ${before.value} and to ${value} at once`
+        : `${at} is switched ${value}, but it is ${value} already`,
+  };
 }
 
 /** A source can be switched only if it sounds. */

@@ -2,6 +2,7 @@
 import { type EditorState, type Range, StateEffect, StateField } from "@codemirror/state";
 import { Decoration, type DecorationSet, EditorView, WidgetType } from "@codemirror/view";
 import type { Diagnostic } from "../../circuit/diagnostic.ts";
+import { withHint } from "../words.ts";
 import { rangeOf } from "./places.ts";
 
 /** Sentences beneath one line: more would push the line away. */
@@ -11,10 +12,10 @@ class Sentence extends WidgetType {
   readonly #severity: Diagnostic["severity"];
   readonly #text: string;
 
-  constructor({ severity, message, hint }: Diagnostic) {
+  constructor(remark: Diagnostic) {
     super();
-    this.#severity = severity;
-    this.#text = hint === undefined ? message : `${message}; ${hint}`;
+    this.#severity = remark.severity;
+    this.#text = withHint(remark);
   }
 
   override eq(other: Sentence): boolean {

@@ -4,7 +4,7 @@ import { readReading } from "../../language/index.ts";
 import { mode } from "../compute/live.ts";
 import { circuit } from "../compute/netlist.ts";
 import { dispatch, readings } from "../state/store.ts";
-import { pointWords } from "../words.ts";
+import { pointWords, withHint } from "../words.ts";
 import { currentPoint } from "./current-field.tsx";
 
 /** Typed readings that no field of the chart shows. */
@@ -27,7 +27,7 @@ function put(text: string): string {
   if (now === undefined) return "";
   const whole = text.includes(":") ? text : `${mode.peek()}: ${text}`;
   const found = readReading(now, whole.replaceAll("\u2212", "-"));
-  if (!("mode" in found)) return found.hint === undefined ? found.message : `${found.message}; ${found.hint}`;
+  if (!("mode" in found)) return withHint(found);
   const value = whole.slice(whole.lastIndexOf("=") + 1).trim();
   const { look } = found;
   const net = look.kind === "voltage" && look.minus === 0 ? now.nets[look.net]?.name : undefined;

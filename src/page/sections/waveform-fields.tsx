@@ -2,8 +2,9 @@
 import type { ComponentChildren } from "preact";
 import type { Circuit } from "../../circuit/circuit.ts";
 import { modesOf } from "../../circuit/conditions.ts";
+import { sourcesIn } from "../../parts/index.ts";
 import { mode } from "../compute/live.ts";
-import { sourcesIn, type WaveformFields } from "../compute/waveform-question.ts";
+import type { WaveformFields } from "../compute/waveform-question.ts";
 import { dispatch, endStroke } from "../state/store.ts";
 import { amiss, fields, run, setFields } from "./waveform-state.ts";
 
