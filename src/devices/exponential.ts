@@ -25,6 +25,20 @@ export function temperedJunction(wanted: number, present: number, vt: number, sa
   return argument > 0 ? present + vt * Math.log(argument) : critical;
 }
 
+/** Thermal voltages below which the exponential's bend is nothing beside that of the charge. */
+const VANISHED = -10;
+
+/**
+ * How sharply a junction's laws bend at `v`, 1/V: a small δ further on they are δ²·bend off their tangents, in
+ * volts at its conductance or capacitance. Forward the exponential bends by 1/(2Vt), reverse it vanishes and the
+ * depletion charge is left, 1/(4·(φ + reverse voltage)).
+ */
+export function junctionBend(v: number, vt: number, potential: number): number {
+  if (v >= 0) return 0.5 / vt;
+  const charge = 0.25 / (potential - v);
+  return v < VANISHED * vt ? charge : charge + (0.5 / vt) * Math.exp(v / vt);
+}
+
 /** Voltage at which the curve Is·exp(v/Vt) is at its sharpest, Vt·ln(Vt/(√2·Is)); not below 0. */
 const criticalVoltage = (saturationCurrent: number, vt: number): number =>
   Math.max(0, vt * Math.log(vt / (Math.SQRT2 * saturationCurrent)));

@@ -1,7 +1,7 @@
 import type { Circuit, DeviceType, Part } from "../circuit/circuit.ts";
 import { thermalVoltage } from "../devices/constants.ts";
 import { type DiodeParameters, diodeCurrent, diodeParameters, diodeSaturation } from "../devices/diode.ts";
-import { temperedJunction } from "../devices/exponential.ts";
+import { junctionBend, temperedJunction } from "../devices/exponential.ts";
 import { junctionCapacitance, junctionCharge } from "../devices/junction-capacitance.ts";
 import { shotNoise } from "../devices/noise.ts";
 import { type Device, type DeviceNoise, type Load, type PartKind, resistance } from "./kind.ts";
@@ -32,6 +32,7 @@ class DiodeDevice implements Device {
   readonly pattern: Uint8Array;
   readonly chargePattern: Uint8Array;
   readonly junctions = 1;
+  readonly bends: Device["bends"] & {};
   readonly #parameters: DiodeParameters;
   readonly #saturation: number;
   readonly #scale: number;
@@ -44,6 +45,7 @@ class DiodeDevice implements Device {
     this.#scale = parameters.ideality * thermalVoltage(kelvin);
     this.#inner = parameters.seriesResistance > 0 ? 2 : 0;
     this.size = this.#inner === 0 ? 2 : 3;
+    this.bends = [[this.#inner, 1]];
     this.pattern = new Uint8Array(this.size * this.size);
     this.#fill(this.pattern, 1, 1);
     this.chargePattern = parameters.junction.farads > 0 ? this.pattern : new Uint8Array(this.pattern.length);
@@ -82,6 +84,11 @@ class DiodeDevice implements Device {
 
   remember(x: Float64Array, memory: Float64Array): void {
     memory[0] = x[this.#inner]! - x[1]!;
+  }
+
+  bend(x: Float64Array, perVolt: Float64Array): void {
+    const { potential } = this.#parameters.junction;
+    perVolt[0] = junctionBend(x[this.#inner]! - x[1]!, this.#scale, potential);
   }
 
   charges(x: Float64Array, { current, slope }: Load): void {

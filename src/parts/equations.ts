@@ -86,6 +86,16 @@ export interface Device {
   remember(x: Float64Array, memory: Float64Array): void;
   /** Charges (in `current`) and their derivatives (in `slope`) at `x`, coulombs and farads. */
   charges(x: Float64Array, load: Load): void;
+  /**
+   * Between which pairs of local unknowns its laws bend. Without, it is taken to bend with every one of its
+   * unknowns, and soon.
+   */
+  readonly bends?: readonly (readonly [number, number])[];
+  /**
+   * How sharply they bend at `x`, per volt and pair: a junction a small v further on is v²·bend off its tangent,
+   * in volts. Called right after `evaluate` and `charges` at the same place.
+   */
+  bend?(x: Float64Array, perVolt: Float64Array): void;
   /** Noise currents at `x`. */
   noise?(x: Float64Array): readonly DeviceNoise[];
 }

@@ -1,5 +1,5 @@
 import type { Circuit, DeviceType, Part } from "../circuit/circuit.ts";
-import { temperedJunction } from "../devices/exponential.ts";
+import { junctionBend, temperedJunction } from "../devices/exponential.ts";
 import { shotNoise } from "../devices/noise.ts";
 import { Transistor } from "../devices/transistor.ts";
 import {
@@ -87,6 +87,7 @@ class TransistorDevice implements Device {
   readonly pattern: Uint8Array;
   readonly chargePattern: Uint8Array;
   readonly junctions = 3;
+  readonly bends: Device["bends"] & {};
   readonly #physics: Transistor;
   readonly #ambient: number;
   readonly #inner: number;
@@ -99,6 +100,10 @@ class TransistorDevice implements Device {
     this.#ambient = ambientKelvin;
     const { inner, heat, columns, pattern, chargePattern } = layout(parameters.baseResistance);
     this.#inner = inner;
+    this.bends = [
+      [inner, E],
+      [inner, C],
+    ];
     this.#heat = heat;
     this.size = heat + 1;
     this.#columns = columns;
@@ -225,6 +230,15 @@ class TransistorDevice implements Device {
     slope[E * n + inner] = -q.emitterByU;
     slope[C * n + C] = q.collectorByW;
     slope[C * n + inner] = -q.collectorByW;
+  }
+
+  bend(x: Float64Array, perVolt: Float64Array): void {
+    const { polarity, material, earlyVoltage } = this.#physics.parameters;
+    const { junctionPotential } = material;
+    const vt = this.#physics.thermalVoltage;
+    const inner = x[this.#inner]!;
+    perVolt[0] = junctionBend(polarity * (inner - x[E]!), vt, junctionPotential);
+    perVolt[1] = junctionBend(polarity * (inner - x[C]!), vt, junctionPotential) + 1 / earlyVoltage;
   }
 
   /** Zero where the currents may have left something that the charges do not overwrite. */

@@ -7,8 +7,8 @@ import { BYTES, CONDUCTANCE, PAIR, type PairPlaces } from "./pair-places.ts";
 const POINTS = [0, 1] as const;
 
 /**
- * Code that tells by how much the unknowns of every device have moved since it was looked at, `moved`, and the
- * largest square of that, weighed, `bends`.
+ * Code that tells by how much the unknowns of every device have moved since it was looked at, `moved`, and how far
+ * off its tangents that makes it, weighed, `bends`; returns the largest of these.
  */
 export function movedCode(
   devices: readonly DevicePlaces[],
@@ -16,28 +16,45 @@ export function movedCode(
   places: PairPlaces,
 ): CodedFunction {
   const code = new PairMachineCode();
-  devices.forEach(({ local, unknown }, d) => {
+  const most = 0;
+  devices.forEach((device, d) => {
+    const { local, unknown, bends } = device;
     for (const point of POINTS) {
-      const { x, moved } = taken[d][point];
+      const { x, moved, perVolt } = taken[d][point];
       local.forEach((k, m) => {
         code.base().loadSingle(places.x + unknown[m] * PAIR + point * BYTES);
         code.loadSingle(x + k * BYTES).minus();
         code.storeSingle(moved + k * BYTES);
       });
       code.base().double(0);
-      local.forEach((k, m) => {
-        code.loadSingle(moved + k * BYTES).loadSingle(moved + k * BYTES);
+      bends.forEach(([plus, minus], n) => {
+        for (let factor = 0; factor < 2; factor++) {
+          code.loadSingle(moved + plus * BYTES);
+          if (minus >= 0) code.loadSingle(moved + minus * BYTES).minus();
+        }
         code
           .times()
-          .loadSingle(places.weight + unknown[m] * BYTES)
+          .loadSingle(perVolt + n * BYTES)
           .times();
-        code.max();
+        code.double(0);
+        for (const k of weighedBy(device, n)) code.loadSingle(places.weight + k * BYTES).max();
+        code.times().max();
       });
       code.storeSingle(places.bends + (2 * d + point) * BYTES);
+      code.get(most).loadSingle(places.bends + (2 * d + point) * BYTES);
+      code.max().set(most);
     }
   });
-  return { name: "moved", takesDoubles: 0, givesDouble: false, pairs: 0, code };
+  code.get(most);
+  return { name: "moved", takesDoubles: 0, givesDouble: true, doubles: 1, pairs: 0, code };
 }
+
+/** Unknowns of the system by whose weights a pair's error counts: the heavier of the two. */
+const weighedBy = ({ local, unknown, bends }: DevicePlaces, pair: number): number[] =>
+  bends[pair].flatMap((k) => {
+    const m = local.indexOf(k);
+    return m < 0 ? [] : [unknown[m]];
+  });
 
 interface Addend {
   readonly d: number;
@@ -64,7 +81,7 @@ function addends(
 
 /**
  * Code that adds the devices to what the linear parts have left: to f and q by their tangents, from where they
- * were looked at to where the unknowns are now (`moved`), and to the slopes.
+ * were looked at to where the unknowns are now (`moved`).
  */
 export function loadCode(
   devices: readonly DevicePlaces[],
@@ -92,6 +109,16 @@ export function loadCode(
       code.storeSingle(places.q + address);
     }
   }
+  return { name: "load", takesDoubles: 0, givesDouble: false, pairs: 0, code };
+}
+
+/** Code that adds the devices' slopes to those of the linear parts. */
+export function slopesCode(
+  devices: readonly DevicePlaces[],
+  taken: readonly TakenPlaces[][],
+  places: PairPlaces,
+): CodedFunction {
+  const code = new PairMachineCode();
   const slopes = addends(devices, ({ slopeSlot, slopeAt }) => [slopeSlot, slopeAt]);
   for (const [s, list] of slopes) {
     for (const point of POINTS) {
@@ -108,7 +135,7 @@ export function loadCode(
       code.storeSingle(places.c + s * PAIR + point * BYTES);
     }
   }
-  return { name: "load", takesDoubles: 0, givesDouble: false, pairs: 0, code };
+  return { name: "slopes", takesDoubles: 0, givesDouble: false, pairs: 0, code };
 }
 
 /** Pushes value + Σ slope·moved of one row of a device. */
@@ -133,30 +160,31 @@ function tangent(
 }
 
 /** The same by loops. */
-export function moveByLoops(devices: readonly DevicePlaces[], memory: PairMemory): void {
+export function moveByLoops(devices: readonly DevicePlaces[], memory: PairMemory): number {
   const { taken, x, weight, bends } = memory;
-  devices.forEach(({ local, unknown }, d) => {
+  let most = 0;
+  devices.forEach((device, d) => {
+    const { local, unknown, bends: pairs } = device;
     for (const point of POINTS) {
-      const { moved, x: from } = taken[d][point];
+      const { moved, x: from, perVolt } = taken[d][point];
+      for (let m = 0; m < local.length; m++) moved[local[m]] = x[2 * unknown[m] + point] - from[local[m]];
       let largest = 0;
-      for (let m = 0; m < local.length; m++) {
-        const by = x[2 * unknown[m] + point] - from[local[m]];
-        moved[local[m]] = by;
-        largest = Math.max(largest, by * by * weight[unknown[m]]);
-      }
+      pairs.forEach(([plus, minus], n) => {
+        const by = moved[plus] - (minus < 0 ? 0 : moved[minus]);
+        const heaviest = Math.max(0, ...weighedBy(device, n).map((k) => weight[k]));
+        largest = Math.max(largest, by * by * perVolt[n] * heaviest);
+      });
       bends[2 * d + point] = largest;
+      most = Math.max(most, largest);
     }
   });
+  return most;
 }
 
 export function loadByLoops(devices: readonly DevicePlaces[], memory: PairMemory): void {
-  const { g, c, linearG, linearC, f, q } = memory;
-  for (const { slopeSlot, chargeSlot } of devices) {
-    for (const s of slopeSlot) g[CONDUCTANCE * s] = g[CONDUCTANCE * s + 2] = linearG[s];
-    for (const s of chargeSlot) c[2 * s] = c[2 * s + 1] = linearC[s];
-  }
+  const { f, q } = memory;
   devices.forEach((device, d) => {
-    const { size, local, unknown, slopeAt, slopeSlot, chargeAt, chargeSlot } = device;
+    const { size, local, unknown, slopeAt, chargeAt } = device;
     for (const point of POINTS) {
       const { currents, charges, moved } = memory.taken[d][point] as Taken;
       const row = new Int32Array(size);
@@ -167,12 +195,25 @@ export function loadByLoops(devices: readonly DevicePlaces[], memory: PairMemory
         f[2 * unknown[m] + point] -= currents.current[local[m]];
         q[2 * unknown[m] + point] += charges.current[local[m]];
       }
+      for (const at of slopeAt) f[row[Math.floor(at / size)]] -= currents.slope[at] * moved[at % size];
+      for (const at of chargeAt) q[row[Math.floor(at / size)]] += charges.slope[at] * moved[at % size];
+    }
+  });
+}
+
+export function slopesByLoops(devices: readonly DevicePlaces[], memory: PairMemory): void {
+  const { g, c, linearG, linearC } = memory;
+  for (const { slopeSlot, chargeSlot } of devices) {
+    for (const s of slopeSlot) g[CONDUCTANCE * s] = g[CONDUCTANCE * s + 2] = linearG[s];
+    for (const s of chargeSlot) c[2 * s] = c[2 * s + 1] = linearC[s];
+  }
+  devices.forEach(({ slopeAt, slopeSlot, chargeAt, chargeSlot }, d) => {
+    for (const point of POINTS) {
+      const { currents, charges } = memory.taken[d][point] as Taken;
       slopeAt.forEach((at, e) => {
-        f[row[Math.floor(at / size)]] -= currents.slope[at] * moved[at % size];
         g[CONDUCTANCE * slopeSlot[e] + 2 * point] += currents.slope[at];
       });
       chargeAt.forEach((at, e) => {
-        q[row[Math.floor(at / size)]] += charges.slope[at] * moved[at % size];
         c[2 * chargeSlot[e] + point] += charges.slope[at];
       });
     }

@@ -12,6 +12,8 @@ export interface DevicePlaces {
   readonly slopeSlot: Int32Array;
   readonly chargeAt: Int32Array;
   readonly chargeSlot: Int32Array;
+  /** Pairs of local numbers between which it bends; one of a pair may be −1, a place that does not move. */
+  readonly bends: readonly (readonly [number, number])[];
 }
 
 /** Addresses in bytes of what a device has made of its local unknowns x at one point. */
@@ -23,6 +25,8 @@ export interface TakenPlaces {
   readonly capacitance: number;
   /** How far the unknowns have moved since. */
   readonly moved: number;
+  /** How sharply it bends there, 1/V, by pair. */
+  readonly perVolt: number;
   readonly end: number;
 }
 
@@ -34,31 +38,34 @@ export function takenPlaces(devices: readonly DevicePlaces[], from: number): rea
     next += doubles * BYTES;
     return at;
   };
-  const one = (size: number): TakenPlaces => ({
+  const one = ({ size, bends }: DevicePlaces): TakenPlaces => ({
     x: room(size),
     current: room(size),
     slope: room(size * size),
     charge: room(size),
     capacitance: room(size * size),
     moved: room(size),
+    perVolt: room(bends.length),
     end: next,
   });
-  return devices.map(({ size }) => [one(size), one(size)]);
+  return devices.map((device) => [one(device), one(device)]);
 }
 
 /** What a device has made of its local unknowns, in doubles. */
 export interface Taken {
   readonly x: Float64Array;
   readonly moved: Float64Array;
+  readonly perVolt: Float64Array;
   readonly currents: { readonly current: Float64Array; readonly slope: Float64Array };
   readonly charges: { readonly current: Float64Array; readonly slope: Float64Array };
 }
 
-export function takenIn(buffer: ArrayBuffer, size: number, places: TakenPlaces): Taken {
+export function takenIn(buffer: ArrayBuffer, { size, bends }: DevicePlaces, places: TakenPlaces): Taken {
   const doubles = (from: number, count: number) => new Float64Array(buffer, from, count);
   return {
     x: doubles(places.x, size),
     moved: doubles(places.moved, size),
+    perVolt: doubles(places.perVolt, bends.length),
     currents: { current: doubles(places.current, size), slope: doubles(places.slope, size * size) },
     charges: { current: doubles(places.charge, size), slope: doubles(places.capacitance, size * size) },
   };

@@ -1,5 +1,5 @@
 import type { Elimination } from "./elimination.ts";
-import { loadByLoops, moveByLoops } from "./load-code.ts";
+import { loadByLoops, moveByLoops, slopesByLoops } from "./load-code.ts";
 import type { PairMemory } from "./pair-memory.ts";
 import { CONDUCTANCE, type PairKinds } from "./pair-places.ts";
 import { type PointsWork, pointsLoops } from "./pair-points-loops.ts";
@@ -20,10 +20,15 @@ export interface PairWork extends PointsWork {
   solve(): void;
   /** x ← x − dx; returns the largest change, weighted. */
   correct(): number;
-  /** How far the unknowns of each device have moved since it was looked at, and how far off that makes it. */
-  moved(): void;
-  /** Adds the devices to f and q, by their tangents, and to the slopes. */
+  /**
+   * How far the unknowns of each device have moved since it was looked at, and how far off its tangents that makes
+   * it, weighted; returns the most that one is off.
+   */
+  moved(): number;
+  /** Adds the devices to f and q, by their tangents. */
   load(): void;
+  /** Slopes of all: what is linear, and the devices. */
+  slopes(): void;
 }
 
 /** The loops over the index lists: before machine code is made, and where it may not be. */
@@ -43,6 +48,7 @@ export function pairLoops(
     correct: () => correct(pattern, memory),
     moved: () => moveByLoops(kinds.devices, memory),
     load: () => loadByLoops(kinds.devices, memory),
+    slopes: () => slopesByLoops(kinds.devices, memory),
   };
 }
 

@@ -79,7 +79,7 @@ export function roomFor(
       gapWeight: doubles(places.gapWeight, size),
       bends: doubles(places.bends, 2 * devices.length),
       taken: takenPlaces(devices, places.loads).map((points, d) =>
-        points.map((point) => takenIn(buffer, devices[d].size, point)),
+        points.map((point) => takenIn(buffer, devices[d], point)),
       ),
     },
   };

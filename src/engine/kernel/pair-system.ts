@@ -1,6 +1,6 @@
 import { blockFactorCode, blockSolveCode } from "./block-code.ts";
 import { costOf, type Elimination, record } from "./elimination.ts";
-import { loadCode, movedCode } from "./load-code.ts";
+import { loadCode, movedCode, slopesCode } from "./load-code.ts";
 import { takenPlaces } from "./load-places.ts";
 import { assemble } from "./machine-code.ts";
 import { order } from "./order.ts";
@@ -161,6 +161,7 @@ export class PairSystem {
       correctCode(pattern, places),
       movedCode(kinds.devices, taken, places),
       loadCode(kinds.devices, taken, places),
+      slopesCode(kinds.devices, taken, places),
       ...pointsCode(places, kinds, this.#known),
     ];
     try {

@@ -25,20 +25,22 @@ export function copyPoint(from: TimePoint, to: TimePoint): void {
 }
 
 /** Newton stops when what is left to change is this share of the error that a step may have. */
-const SETTLED = 0.02;
+const SETTLED = 0.1;
 /** Error that a step may have, V or A, until somebody judges the unknowns. */
 const FINE = 1e-9;
-/** A junction's law bends over so many volts: a step of Newton is wrong by its share of them. */
-const BEND = 0.05;
 /** So much of a correction is lost by middling pivots, at worst. */
 const ROUNDING = 1e-6;
 /** Slopes are taken anew when the changes shrink less than this. */
 const SLOW = 0.3;
-/** No law of a junction bends to speak of over so little, V. */
-const STRAIGHT = 1e-4;
+/** Times the error that a step may have: corrections smaller than this may be taken for rounding. */
+const MUCH = 10;
 /** Changes this small, V or mA, that no longer shrink are rounding: a flux of volts times seconds, over a short step. */
 const NEAR = 1e-5;
 const MOST_ITERATIONS = 10;
+/** A first guess wrong by so many times the error that a step may have has not seen what happens in it. */
+const BLIND = 1e4;
+/** Iterations in a row, with new slopes, that leave junctions where they were bent: they walk along an exponential. */
+const MOST_WALKED = 2;
 const EULER_SETTLED = 1e-8;
 const MOST_EULER_ITERATIONS = 60;
 /** Conductances by which nodes are held, S, and how they are let go. */
@@ -76,8 +78,6 @@ export class Collocation {
   readonly #drive: Drive;
   /** Volts and milliamperes weigh alike. */
   readonly #alike: Float64Array;
-  /** Nodes at which devices hang. */
-  readonly #junctions: Int32Array;
 
   constructor(system: TimeSystem, state: Float64Array, drive: Drive) {
     this.system = system;
@@ -88,8 +88,6 @@ export class Collocation {
     const { network, size } = system;
     const { list } = network.unknowns;
     this.#alike = Float64Array.from({ length: size }, (_, k) => (list[k]!.kind === "branch" ? 1e3 : 1));
-    const locals = new Set(network.devices.flatMap((placed) => [...placed.locals]));
-    this.#junctions = Int32Array.from([...locals].filter((k) => k < size && list[k]!.kind === "node"));
   }
 
   /** F and q of a point at its own time. */
@@ -137,22 +135,26 @@ export class Collocation {
   /**
    * A step of length `h` from `start`; the unknowns in `pair.memory` are first guesses; `middle` and `end` get the
    * solution. Changes are weighed by `pair.memory.weight`, 1 being the error that a step may have. Returns whether Newton came
-   * to rest.
+   * to rest; without patience, a search that promises to be long is given up.
    */
-  step(start: TimePoint, h: number): boolean {
+  step(start: TimePoint, h: number, patient = true): boolean {
     this.#begin(start, h);
-    if (!this.#iterate()) return false;
+    if (!this.#iterate(patient)) return false;
     this.system.carry();
     this.system.pair.work.take(this.middle.index, this.end.index);
     return true;
   }
 
-  #iterate(): boolean {
+  #iterate(patient: boolean): boolean {
     const { system } = this;
     const { pair } = system;
     let last = Number.POSITIVE_INFINITY;
     let stale = true;
+    let wasFresh = false;
+    let lastOff = Number.POSITIVE_INFINITY;
+    let walked = 0;
     let reorders = 1;
+    system.move();
     for (let iteration = 0; iteration < MOST_ITERATIONS; iteration++) {
       this.iterations++;
       system.evaluate();
@@ -163,36 +165,28 @@ export class Collocation {
       const change = pair.work.correct();
       if (!Number.isFinite(change) || change > 10 * last) return false;
       const rate = change / last;
-      // an error shrinks by the share of the bend it is, and is twice what the halved one was
-      const left: number = fresh ? this.#moved() / BEND + ROUNDING : 2 * rate;
-      if (change * left < SETTLED && left < 1) return true;
+      // what the devices are off their tangents, and what is lost by pivots, or by slopes of before
+      const off = system.move();
+      const left: number = off + change * (fresh ? ROUNDING : 2 * rate);
+      // new factors after new ones that do not bring it nearer, while all tangents hold, have lost too much by their order
+      const lost: boolean = fresh && wasFresh && change > MUCH && rate > SLOW && off < SETTLED;
+      if (!lost && left < SETTLED && (fresh || rate < 0.5)) return true;
       if (iteration > 0 && rate > 0.5 && this.#largest() < NEAR) return true;
-      // factors as new that do not bring it nearer have lost too much by their order
-      const lost = change > 1 && rate > SLOW && last < Number.POSITIVE_INFINITY && this.#moved() < STRAIGHT;
-      if (fresh && lost && reorders-- > 0) pair.startOver();
-      stale = left > SLOW || lost;
+      if (lost && reorders-- > 0) pair.startOver();
+      stale = left > SLOW * change || off > 1 || lost;
+      walked = fresh && off > lastOff / 2 ? walked + 1 : 0;
+      if (!patient && (change > BLIND || walked >= MOST_WALKED)) return false;
       last = change;
+      lastOff = off;
+      wasFresh = fresh;
     }
     return false;
   }
 
   #factor(): boolean {
     this.factors++;
-    this.undetermined = !this.system.pair.factor();
+    this.undetermined = !this.system.factor();
     return !this.undetermined;
-  }
-
-  /** Largest change of a node with a device in the last correction, V. */
-  #moved(): number {
-    const { dx } = this.system.pair.memory;
-    let largest = 0;
-    const junctions = this.#junctions;
-    for (let n = 0; n < junctions.length; n++) {
-      const k = 2 * junctions[n]!;
-      const change = Math.max(Math.abs(dx[k]!), Math.abs(dx[k + 1]!));
-      if (change > largest) largest = change;
-    }
-    return largest;
   }
 
   /** Largest change in the last correction, V or mA. */

@@ -31,6 +31,8 @@ const SHORTEST = 1e-15;
 const HOPELESS = 1e-11;
 /** Nothing in an audio circuit is faster than this, s: where shorter steps differ, it is by rounding. */
 const SHORTEST_JUDGED = 1e-10;
+/** Longer steps than this, s, are given up early: one or two shorter ones cost less than a long search. */
+const PATIENT_UP_TO = 1e-9;
 /** Points of the last steps that the next one is guessed by. */
 const GUESSED_BY = 4;
 
@@ -122,7 +124,7 @@ export class Integrator {
       const h = left <= wanted * 1.001 ? left : left < 2 * wanted ? left / 2 : wanted;
       if (!(h > SHORTEST)) return false;
       this.#guess(h);
-      const solved = this.#formula.step(this.now, h);
+      const solved = this.#formula.step(this.now, h, h <= PATIENT_UP_TO);
       this.counts.iterations = this.#formula.iterations;
       if (!solved) {
         this.#reject(h / 4);
@@ -131,7 +133,9 @@ export class Integrator {
       }
       const error = h > SHORTEST_JUDGED ? this.#control.error(this.points, this.#formula) : 0;
       if (!(error <= 1)) {
-        this.#reject(Math.max(h * StepControl.growth(error), SHORTEST_JUDGED));
+        const shorter = h * StepControl.growth(error);
+        this.#reject(Math.max(shorter, SHORTEST_JUDGED));
+        if (shorter < SHORTEST_JUDGED) this.#settle();
         continue;
       }
       const growth = this.#control.accepted(h, error);
@@ -143,8 +147,8 @@ export class Integrator {
   }
 
   /**
-   * What the formula carries along undamped, where a charge has vanished under it, can keep Newton from every step
-   * however short: two steps of Euler leave charges and fluxes nearly alone and bring all else to rest. A current that
+   * What the formula carries along undamped can keep Newton from every step however short, where a charge has vanished
+   * under it, and can look like an error that no shorter step makes smaller: two steps of Euler leave charges and fluxes nearly alone and bring all else to rest. A current that
    * has nowhere left to go, as in a stage cut off, ends in longer ones.
    */
   #settle(): boolean {

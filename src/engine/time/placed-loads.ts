@@ -3,12 +3,12 @@ import type { DevicePlaces, Taken } from "../kernel/load-places.ts";
 import type { PairMemory } from "../kernel/pair-memory.ts";
 import type { ElectricalSlots } from "../slots.ts";
 
-/**
- * A device that has moved by v from where it was looked at is off its tangent by v²/BEND. It is looked at
- * again when that is more than a share of what a step may be off.
- */
+/** Devices are looked at again when their tangents are off by more than this share of what a step may be off. */
+export const SHARE = 0.02;
+/** What says nothing of how it bends is taken to bend over so much, V. */
 const BEND = 0.05;
-const SHARE = 0.02;
+
+const NOWHERE = -1;
 
 /** Where the devices add to the system of the electrical unknowns, the known ones left out. */
 export const devicePlaces = (
@@ -21,7 +21,8 @@ export const devicePlaces = (
     const unknown = local.map((k) => locals[k]!);
     const [slopeAt, slopeSlot] = present(slots.slopes[d]!);
     const [chargeAt, chargeSlot] = present(slots.charges[d]!);
-    return { size: device.size, local, unknown, slopeAt, slopeSlot, chargeAt, chargeSlot };
+    const bends = device.bends ?? [...local].map((k) => [k, NOWHERE] as const);
+    return { size: device.size, local, unknown, slopeAt, slopeSlot, chargeAt, chargeSlot, bends };
   });
 
 /** Places of a square that have a slot, and their slots. */
@@ -48,7 +49,10 @@ export class PlacedLoads {
     this.#memory = memory;
     devices.forEach((placed, d) => {
       gather(placed, state);
-      for (const { x } of memory.taken[d]!) x.set(placed.x);
+      for (const { x, perVolt } of memory.taken[d]!) {
+        x.set(placed.x);
+        perVolt.fill(1 / BEND);
+      }
     });
   }
 
@@ -65,11 +69,16 @@ export class PlacedLoads {
     const { bends, taken } = this.#memory;
     for (let k = 0; k < bends.length; k++) {
       const point = k & 1 ? 1 : 0;
-      if (bends[k]! > SHARE * BEND) this.#lookAt(k >> 1, taken[k >> 1]![point]!, point, false);
+      if (bends[k]! > SHARE) this.#lookAt(k >> 1, taken[k >> 1]![point]!, point, false);
     }
   }
 
-  #lookAt(d: number, { x, moved, currents, charges }: Taken, point: 0 | 1, tempered: boolean): boolean {
+  #lookAt(
+    d: number,
+    { x, moved, perVolt, currents, charges }: Taken,
+    point: 0 | 1,
+    tempered: boolean,
+  ): boolean {
     const { local, unknown } = this.#places[d]!;
     const { device, memory } = this.#devices[d]!;
     const { x: values } = this.#memory;
@@ -80,13 +89,14 @@ export class PlacedLoads {
     }
     const whole = device.evaluate(x, currents, tempered ? memory : undefined);
     device.charges(x, charges);
+    device.bend?.(x, perVolt);
     return whole;
   }
 
   /** Gives the middle what the end has. */
   alike(): void {
     for (const [middle, end] of this.#memory.taken as readonly (readonly [Taken, Taken])[]) {
-      for (const key of ["x", "moved"] as const) middle[key].set(end[key]);
+      for (const key of ["x", "moved", "perVolt"] as const) middle[key].set(end[key]);
       for (const key of ["currents", "charges"] as const) {
         middle[key].current.set(end[key].current);
         middle[key].slope.set(end[key].slope);

@@ -47,7 +47,7 @@ export class StiffFilter {
     const { coefficients } = pair.memory;
     coefficients.fill(0);
     coefficients[0] = coefficients[3] = perSecond;
-    if (!pair.factor()) return false;
+    if (!this.#system.factor()) return false;
     for (let k = 0; k < size; k++)
       rest[k] = hasCharge[k] === 1 ? (start.f[k]! - 2 * middle.f[k]! + end.f[k]!) / 3 : 0;
     for (let pass = 0; pass < PASSES; pass++) {

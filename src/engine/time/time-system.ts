@@ -137,19 +137,28 @@ export class TimeSystem {
   }
 
   /**
-   * F, q and slopes of both points at the unknowns in `pair.memory`. Only devices that have moved too far for
-   * their tangents are looked at: those at rest keep them from step to step.
+   * F and q of both points at the unknowns in `pair.memory`, as seen by `move`. Only devices that have moved
+   * too far for their tangents are looked at: those at rest keep them from step to step.
    */
   evaluate(): void {
-    this.pair.work.moved();
     this.#loads.lookAgain();
     this.#sum();
   }
 
-  /** The same after a last correction: all by their tangents. */
+  /** Sees how far the devices have moved; returns the most that one is off its tangents, weighed. */
+  move(): number {
+    return this.pair.work.moved();
+  }
+
+  /** F and q after a last correction: all by their tangents. */
   carry(): void {
-    this.pair.work.moved();
     this.#sum();
+  }
+
+  /** Factors the matrix with the slopes that the devices have now. */
+  factor(): boolean {
+    this.pair.work.slopes();
+    return this.pair.factor();
   }
 
   #sum(): void {
@@ -158,7 +167,7 @@ export class TimeSystem {
   }
 
   /**
-   * F, q and slopes of the end alone, the middle being alike. With `tempered`, the devices shorten steps too
+   * F and q of the end alone, the middle being alike. With `tempered`, the devices shorten steps too
    * long for them (see `remember`); returns whether all took the last one whole.
    */
   evaluateEnd(tempered = false): boolean {

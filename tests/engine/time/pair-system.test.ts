@@ -38,7 +38,16 @@ function build({ size, entries, devices, numbers }: Random, compiling: "at once"
     }
     const at = Int32Array.of(0, 1, 2, 3);
     const own = { slopeAt: at, slopeSlot: slots, chargeAt: at, chargeSlot: slots };
-    return { size: 2, local: Int32Array.of(0, 1), unknown, ...own };
+    return {
+      size: 2,
+      local: Int32Array.of(0, 1),
+      unknown,
+      ...own,
+      bends: [
+        [0, 1],
+        [1, -1],
+      ],
+    };
   });
   const pattern = builder.finish();
   const marked = (set: Set<number>) => Uint8Array.from(pattern.row, (_, s) => (set.has(s) ? 1 : 0));
@@ -64,7 +73,14 @@ function fill({ pattern, memory }: PairSystem, numbers: readonly number[], react
   weight.fill(1);
   for (const point of memory.taken.flat()) {
     const { currents, charges } = point;
-    for (const list of [point.x, currents.current, currents.slope, charges.current, charges.slope])
+    for (const list of [
+      point.x,
+      point.perVolt,
+      currents.current,
+      currents.slope,
+      charges.current,
+      charges.slope,
+    ])
       for (let k = 0; k < list.length; k++) list[k] = draw();
   }
   memory.coefficients.set([2, -8, 0.5, 4]);
@@ -90,6 +106,7 @@ function iterate(system: PairSystem): number {
   work.moved();
   work.linear();
   work.load();
+  work.slopes();
   expect(system.factor()).toBe(true);
   work.residual();
   work.solve();

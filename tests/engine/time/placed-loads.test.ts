@@ -30,6 +30,7 @@ describe("a device in time", () => {
     const { system, put, looks } = diodeAt(1e-4);
     const before = looks();
     put(0.5 + 1e-5);
+    system.move();
     system.evaluate();
     expect(looks()).toBe(before);
   });
@@ -38,8 +39,10 @@ describe("a device in time", () => {
     const { system, put, looks } = diodeAt(1e-4);
     const before = looks();
     put(0.51);
+    system.move();
     system.evaluate();
     expect(looks()).toBe(before + 2);
+    system.move();
     system.evaluate();
     expect(looks()).toBe(before + 2);
   });
@@ -53,6 +56,7 @@ describe("a device in time", () => {
     for (; looks() === before; by *= 1.1) {
       tangent = current();
       put(0.5 + by);
+      system.move();
       system.evaluate();
     }
     // one step back: the farthest it went without being looked at
@@ -62,6 +66,6 @@ describe("a device in time", () => {
     const vt = (1.380649e-23 / 1.602176634e-19) * 298.15;
     const conductance = ((1e-3 / (Math.exp(0.6 / vt) - 1)) * Math.exp(farthest / vt)) / vt;
     expect(Math.abs(tangent - current())).toBeGreaterThan(0);
-    expect(Math.abs(tangent - current())).toBeLessThan(0.05 * mayBeOff * conductance);
+    expect(Math.abs(tangent - current())).toBeLessThan(0.15 * mayBeOff * conductance);
   });
 });
