@@ -9,14 +9,19 @@ import { sweep } from "../../src/engine/sweep.ts";
 import { readNetlist } from "../../src/language/index.ts";
 import { ROOT } from "./root.ts";
 
-export const RECORDER = `${ROOT}netlists/recorder.netlist`;
+const netlistOf = (name: string) => `${ROOT}netlists/${name}.netlist`;
 
-/** The demonstration recorder as data. */
-export function recorder(): Circuit {
-  const reading = readNetlist(readFileSync(RECORDER, "utf8"), { file: RECORDER, files: () => undefined });
-  if (reading.circuit === undefined) throw new Error("the recorder's netlist has errors");
+export const RECORDER = netlistOf("recorder");
+
+/** A demonstration circuit as data. */
+export function demonstration(name: string): Circuit {
+  const file = netlistOf(name);
+  const reading = readNetlist(readFileSync(file, "utf8"), { file, files: () => undefined });
+  if (reading.circuit === undefined) throw new Error(`${name}.netlist has errors`);
   return reading.circuit;
 }
+
+export const recorder = (): Circuit => demonstration("recorder");
 
 /** One mode of a circuit with everything that is kept from solution to solution. */
 export interface Standing {

@@ -2,13 +2,15 @@ import type { WaveformConditions } from "../../src/bench/waveform/conditions.ts"
 import { waveform } from "../../src/bench/waveform.ts";
 import type { Circuit } from "../../src/circuit/circuit.ts";
 import { Conversation, hasPython } from "./conversation.ts";
-import { recorder } from "./recorder.ts";
+import { demonstration } from "./recorder.ts";
 import { type Demand, type Findings, type Line, mustAgree, together } from "./results.ts";
 import { type Contender, interleave, type Timing } from "./sampling.ts";
 
 /** A stretch of the recorder's time that is run by all. */
 interface Stretch {
-  readonly mode: "play" | "record";
+  /** Of netlists/, and of scripts/reference. */
+  readonly circuit: "recorder" | "bias-oscillator";
+  readonly mode: string;
   readonly what: string;
   /** What `units` of make up `seconds`, and how many the contenders run. */
   readonly per: string;
@@ -26,6 +28,7 @@ const PERIOD = 1 / 52.1e3;
 
 const STRETCHES: readonly Stretch[] = [
   {
+    circuit: "recorder",
     mode: "play",
     what: "play: switched on from rest, one second",
     per: "second",
@@ -36,8 +39,21 @@ const STRETCHES: readonly Stretch[] = [
     wanted: 3,
   },
   {
+    circuit: "bias-oscillator",
+    mode: "as-drawn",
+    what: "bias oscillator by itself, from half a volt",
+    per: "period",
+    unit: PERIOD,
+    units: 1000,
+    theirs: 10,
+    displaced: { net: "erase", volts: 0.5 },
+    nets: ["erase", "T1.c", "T1.b", "bias_high"],
+    wanted: 2,
+  },
+  {
+    circuit: "recorder",
     mode: "record",
-    what: "record: bias oscillator from half a volt",
+    what: "record: the whole recorder round its bias oscillator, from half a volt",
     per: "period",
     unit: PERIOD,
     units: 1000,
@@ -63,9 +79,8 @@ const THEIRS_WITHIN = 3e-2;
  * stiff solvers on the equations of scripts/reference.
  */
 export async function time(): Promise<Findings> {
-  const circuit = recorder();
   const found: Findings[] = [];
-  for (const stretch of STRETCHES) found.push(await measured(circuit, stretch));
+  for (const stretch of STRETCHES) found.push(await measured(demonstration(stretch.circuit), stretch));
   return together(found);
 }
 
@@ -171,10 +186,10 @@ class Scipy {
   }
 
   static async of(stretch: Stretch): Promise<Scipy> {
-    const { mode, nets, displaced } = stretch;
+    const { circuit, mode, nets, displaced } = stretch;
     const talk = new Conversation("time_contender.py");
     const start = displaced === undefined ? "rest" : { [displaced.net]: displaced.volts };
-    await talk.ask({ do: "load", mode, start, nets });
+    await talk.ask({ do: "load", circuit, mode, start, nets });
     const { values } = await talk.ask(asked(stretch, "Radau", TIGHT));
     return new Scipy(talk, stretch, values as Values);
   }

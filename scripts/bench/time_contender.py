@@ -1,5 +1,6 @@
-"""Runs the recorder in time by a solver of scipy, for comparison: the equations of scripts/reference. Started by the
-benchmark, which asks line by line on standard input and gets one line of JSON for each."""
+"""Runs the recorder, or its oscillator by itself, in time by a solver of scipy, for comparison: the equations of
+scripts/reference. Started by the benchmark, which asks line by line on standard input and gets one line of JSON for
+each."""
 
 import json
 import pathlib
@@ -11,20 +12,22 @@ from scipy.integrate import solve_ivp
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "reference"))
 
+from bias_oscillator import bias_oscillator  # noqa: E402
 from device_types import TYPES  # noqa: E402
 from exact import rest  # noqa: E402
 from expand import Network  # noqa: E402
 from motion import Motion  # noqa: E402
 from recorder import PLAY, RECORD, recorder  # noqa: E402
 
-MODES = {"play": PLAY, "record": RECORD}
+CIRCUITS = {"recorder": recorder, "bias-oscillator": bias_oscillator}
+MODES = {"play": PLAY, "record": RECORD, "as-drawn": {}}
 
 
 class Course:
     """One mode from its start: everything discharged, or the operating point with nets put to other voltages."""
 
-    def __init__(self, mode, start, nets):
-        self.motion = Motion(Network(recorder(), TYPES, dict(MODES[mode])))
+    def __init__(self, circuit, mode, start, nets):
+        self.motion = Motion(Network(CIRCUITS[circuit](), TYPES, dict(MODES[mode])))
         circuit, nodes = self.motion.net.circuit, self.motion.net.nodes
         self.rows = [nodes[circuit.net(net)] - 1 for net in nets]
         x = np.zeros(self.motion.size) if start == "rest" else rest(self.motion.net)

@@ -1,5 +1,6 @@
 /** The demonstration circuits that the page has with it; the first is what it opens with. */
 
+import oscillator from "../../netlists/bias-oscillator.netlist";
 import trap from "../../netlists/bias-trap.netlist";
 import emitter from "../../netlists/common-emitter.netlist";
 import pair from "../../netlists/direct-coupled-pair.netlist";
@@ -22,6 +23,7 @@ export const DEMOS: Readonly<Record<string, string>> = {
   "treble-boost.netlist": treble,
   "twin-t.netlist": twin,
   "bias-trap.netlist": trap,
+  "bias-oscillator.netlist": oscillator,
   "motor-regulator.netlist": motor,
 };
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { oscillation } from "../../src/bench/oscillation.ts";
 import { chart, demo, gains, traced, withHfe } from "./demo.ts";
 
 const one = (values: readonly number[]) => values[0] ?? Number.NaN;
@@ -127,6 +128,28 @@ describe("twin-t.netlist", () => {
 
   it("passes the middle of the band", () => {
     expect(at1k("twin-t", "filter")).toBeGreaterThan(-3);
+  });
+});
+
+describe("bias-oscillator.netlist", () => {
+  const standing = (set: { part: string; key: string; value: number }[] = []) =>
+    oscillation(demo("bias-oscillator"), { set }).results[0]!;
+
+  it("starts at the resonance of C3 with the erase head and what the windings have of their own, Thomson 1853", () => {
+    const henries = 1 / (1 / 350e-6 + 1 / 700e-6);
+    const [growing] = standing().growing;
+    expect(growing!.hertz * 2 * Math.PI * Math.sqrt(henries * 39e-9)).toBeGreaterThan(0.95);
+    expect(growing!.hertz * 2 * Math.PI * Math.sqrt(henries * 39e-9)).toBeLessThan(1.05);
+  });
+
+  it("follows its capacitor: four times C3 is half the frequency, within 5 %", () => {
+    const slow = standing([{ part: "C3", key: "capacitance", value: 4 * 39e-9 }]).growing[0]!.hertz;
+    expect(slow / standing().growing[0]!.hertz).toBeGreaterThan(0.475);
+    expect(slow / standing().growing[0]!.hertz).toBeLessThan(0.525);
+  });
+
+  it("does not start any more when T1 hardly amplifies", () => {
+    expect(standing([{ part: "T1", key: "hfe", value: 2 }]).growing).toEqual([]);
   });
 });
 

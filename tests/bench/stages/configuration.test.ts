@@ -13,6 +13,7 @@ type Expected = Readonly<Record<string, Readonly<Record<string, Configuration>>>
 
 /** What each transistor of each demonstration circuit is there for, mode by mode. */
 const EXPECTED: Readonly<Record<string, Expected>> = {
+  "bias-oscillator": { "as-drawn": { T1: "oscillator" } },
   "bias-trap": { "as-drawn": {} },
   "common-emitter": { bypassed: { T1: CE }, degenerated: { T1: DEGENERATED } },
   "direct-coupled-pair": { "as-drawn": { T1: DEGENERATED, T2: CE } },
