@@ -128,14 +128,14 @@ export class Integrator {
       this.counts.iterations = this.#formula.iterations;
       if (!solved) {
         this.#reject(h / 4);
-        if (this.#h < HOPELESS && !this.#settle()) return false;
+        if (this.#h < HOPELESS && !this.#settle(left)) return false;
         continue;
       }
       const error = h > SHORTEST_JUDGED ? this.#control.error(this.points, this.#formula) : 0;
       if (!(error <= 1)) {
         const shorter = h * StepControl.growth(error);
         this.#reject(Math.max(shorter, SHORTEST_JUDGED));
-        if (shorter < SHORTEST_JUDGED) this.#settle();
+        if (shorter < SHORTEST_JUDGED) this.#settle(left);
         continue;
       }
       const growth = this.#control.accepted(h, error);
@@ -148,12 +148,13 @@ export class Integrator {
 
   /**
    * What the formula carries along undamped can keep Newton from every step however short, where a charge has vanished
-   * under it, and can look like an error that no shorter step makes smaller: two steps of Euler leave charges and fluxes nearly alone and bring all else to rest. A current that
+   * under it, and can look like an error that no shorter step makes smaller: two steps of Euler, well within the time
+   * `left`, leave charges and fluxes nearly alone and bring all else to rest. A current that
    * has nowhere left to go, as in a stage cut off, ends in longer ones.
    */
-  #settle(): boolean {
+  #settle(left: number): boolean {
     const h = this.#settling;
-    if (h > LONGEST_JUMP) return false;
+    if (h > LONGEST_JUMP || 4 * h > left) return false;
     const { seconds } = this.now;
     const begun = this.now.state.slice();
     this.#settling = 10 * h;
@@ -161,7 +162,7 @@ export class Integrator {
     this.now.seconds = found ? seconds + 2 * h : seconds;
     if (!found) this.now.state.set(begun);
     this.#formula.evaluate(this.now);
-    return found || this.#settle();
+    return found || this.#settle(left);
   }
 
   /** Takes the last step back: the point reached is its start again. */

@@ -4,7 +4,7 @@ import type { PairMemory } from "../kernel/pair-memory.ts";
 import type { ElectricalSlots } from "../slots.ts";
 
 /** Devices are looked at again when their tangents are off by more than this share of what a step may be off. */
-export const SHARE = 0.02;
+const SHARE = 0.02;
 /** What says nothing of how it bends is taken to bend over so much, V. */
 const BEND = 0.05;
 
