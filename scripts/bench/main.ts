@@ -1,13 +1,13 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import type { Kind } from "./circuits.ts";
+import { recorder, standings } from "./demonstrations.ts";
 import { writeDocument } from "./document.ts";
 import { loops, type MultiplyAdd } from "./loops.ts";
 import { networks } from "./networks.ts";
 import { measure } from "./one-network.ts";
 import { page } from "./page.ts";
 import { points } from "./points.ts";
-import { recorder, standings } from "./recorder.ts";
 import { type Findings, type Item, together } from "./results.ts";
 import { start } from "./start.ts";
 import { sweep } from "./sweep.ts";

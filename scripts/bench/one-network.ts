@@ -5,7 +5,7 @@ import { network } from "../../src/engine/network.ts";
 import { OperatingPointSolver } from "../../src/engine/operating-point.ts";
 import { SmallSignal } from "../../src/engine/small-signal.ts";
 import { circuitOf, type Kind } from "./circuits.ts";
-import { solved } from "./recorder.ts";
+import { solved } from "./demonstrations.ts";
 import { type Task, taskOf } from "./task.ts";
 
 /** Seconds that each phase took, for the whole circuit. */

@@ -5,7 +5,15 @@ import type { Circuit } from "../../src/circuit/circuit.ts";
 import { withPartStates } from "../../src/circuit/conditions.ts";
 import { currentInto } from "../../src/engine/currents.ts";
 import type { SolvedPoint } from "../../src/engine/operating-point.ts";
-import { frequencies, recorder, type Standing, solved, solverOf, standings, sweepOf } from "./recorder.ts";
+import {
+  frequencies,
+  recorder,
+  type Standing,
+  solved,
+  solverOf,
+  standings,
+  sweepOf,
+} from "./demonstrations.ts";
 import { type Findings, type Line, mustAgree } from "./results.ts";
 import { inProcess, interleave } from "./sampling.ts";
 

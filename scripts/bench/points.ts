@@ -4,8 +4,8 @@ import { withPartStates } from "../../src/circuit/conditions.ts";
 import { WHOLE } from "../../src/engine/dc-system.ts";
 import { costOf } from "../../src/engine/kernel/elimination.ts";
 import type { OperatingPointSolver, SolvedPoint } from "../../src/engine/operating-point.ts";
+import { type Standing, solved, solverOf } from "./demonstrations.ts";
 import type { MultiplyAdd } from "./loops.ts";
-import { type Standing, solved, solverOf } from "./recorder.ts";
 import { type Findings, type Line, mustAgree } from "./results.ts";
 import { inProcess, interleave, type Timing } from "./sampling.ts";
 

@@ -1,7 +1,7 @@
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { RECORDER } from "./recorder.ts";
+import { RECORDER } from "./demonstrations.ts";
 import { type Findings, mustAgree } from "./results.ts";
 import { ROOT } from "./root.ts";
 import { type Contender, interleave, named } from "./sampling.ts";

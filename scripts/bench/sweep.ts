@@ -1,9 +1,9 @@
 import { LuDecomposition } from "ml-matrix";
 import { costOf } from "../../src/engine/kernel/elimination.ts";
+import { frequencies, type Standing, solveAt, sweepOf } from "./demonstrations.ts";
 import type { MultiplyAdd } from "./loops.ts";
 import { mathjsContender } from "./mathjs.ts";
 import { hasPython, PythonContender } from "./python.ts";
-import { frequencies, type Standing, solveAt, sweepOf } from "./recorder.ts";
 import { type Demand, type Findings, type Line, mustAgree } from "./results.ts";
 import { type Contender, inProcess, interleave, named, type Timing } from "./sampling.ts";
 import {

@@ -2,7 +2,7 @@ import type { WaveformConditions } from "../../src/bench/waveform/conditions.ts"
 import { waveform } from "../../src/bench/waveform.ts";
 import type { Circuit } from "../../src/circuit/circuit.ts";
 import { Conversation, hasPython } from "./conversation.ts";
-import { demonstration } from "./recorder.ts";
+import { demonstration } from "./demonstrations.ts";
 import { type Demand, type Findings, type Line, mustAgree, together } from "./results.ts";
 import { type Contender, interleave, type Timing } from "./sampling.ts";
 

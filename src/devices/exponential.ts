@@ -30,8 +30,9 @@ const VANISHED = -10;
 
 /**
  * How sharply a junction's laws bend at `v`, 1/V: a small δ further on they are δ²·bend off their tangents, in
- * volts at its conductance or capacitance. Forward the exponential bends by 1/(2Vt), reverse it vanishes and the
- * depletion charge is left, 1/(4·(φ + reverse voltage)).
+ * volts at its conductance or capacitance. Forward the exponential bends by 1/(2Vt). In reverse its current counts at
+ * the conductance that it has at 0 V, since hardly any is left of its own, and vanishes; what stays is the depletion
+ * charge, 1/(4·(φ + reverse voltage)).
  */
 export function junctionBend(v: number, vt: number, potential: number): number {
   if (v >= 0) return 0.5 / vt;

@@ -4,7 +4,7 @@ import { type DiodeParameters, diodeCurrent, diodeParameters, diodeSaturation } 
 import { junctionBend, temperedJunction } from "../devices/exponential.ts";
 import { junctionCapacitance, junctionCharge } from "../devices/junction-capacitance.ts";
 import { shotNoise } from "../devices/noise.ts";
-import { type Device, type DeviceNoise, type Load, type PartKind, resistance } from "./kind.ts";
+import { type Bends, type Device, type DeviceNoise, type Load, type PartKind, resistance } from "./kind.ts";
 
 const derived = new WeakMap<DeviceType, DiodeParameters>();
 
@@ -32,7 +32,7 @@ class DiodeDevice implements Device {
   readonly pattern: Uint8Array;
   readonly chargePattern: Uint8Array;
   readonly junctions = 1;
-  readonly bends: Device["bends"] & {};
+  readonly bends: Bends;
   readonly #parameters: DiodeParameters;
   readonly #saturation: number;
   readonly #scale: number;

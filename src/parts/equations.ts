@@ -66,6 +66,9 @@ export interface Load {
   readonly slope: Float64Array;
 }
 
+/** Pairs of local unknowns, a law bending with their difference, or with the first where the second is −1. */
+export type Bends = readonly (readonly [number, number])[];
+
 /** The nonlinear equations of one part. */
 export interface Device {
   /** Number of local unknowns. */
@@ -86,14 +89,11 @@ export interface Device {
   remember(x: Float64Array, memory: Float64Array): void;
   /** Charges (in `current`) and their derivatives (in `slope`) at `x`, coulombs and farads. */
   charges(x: Float64Array, load: Load): void;
-  /**
-   * Between which pairs of local unknowns its laws bend. Without, it is taken to bend with every one of its
-   * unknowns, and soon.
-   */
-  readonly bends?: readonly (readonly [number, number])[];
+  /** Between which local unknowns its laws bend. Without, it is taken to bend with every one of its unknowns. */
+  readonly bends?: Bends;
   /**
    * How sharply they bend at `x`, per volt and pair: a junction a small v further on is v²·bend off its tangent,
-   * in volts. Called right after `evaluate` and `charges` at the same place.
+   * in volts. Called right after `evaluate` and `charges` at the same place. Without, it is taken to bend soon.
    */
   bend?(x: Float64Array, perVolt: Float64Array): void;
   /** Noise currents at `x`. */

@@ -39,6 +39,11 @@ const at = (row: number, column: number) => row * SIZE + column;
  * Inside, the row says ω = 0: friction is whatever it must be. Outside it is M against the rotation.
  */
 class Torque implements Device {
+  /** Straight but for where it comes to stand or to turn. */
+  readonly bends = [
+    [CURRENT, -1],
+    [SPEED, -1],
+  ] as const;
   readonly size = SIZE;
   readonly pattern = new Uint8Array(SIZE * SIZE);
   readonly chargePattern = new Uint8Array(SIZE * SIZE);

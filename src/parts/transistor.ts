@@ -7,7 +7,7 @@ import {
   type TransistorParameters,
   transistorParameters,
 } from "../devices/transistor-parameters.ts";
-import type { Device, DeviceNoise, Load, OwnUnknown, PartKind } from "./kind.ts";
+import type { Bends, Device, DeviceNoise, Load, OwnUnknown, PartKind } from "./kind.ts";
 import { resistance } from "./kind.ts";
 
 /** Local unknowns: the pins, then b′ (the base pin itself where rbb is 0), then the junction's temperature. */
@@ -87,7 +87,7 @@ class TransistorDevice implements Device {
   readonly pattern: Uint8Array;
   readonly chargePattern: Uint8Array;
   readonly junctions = 3;
-  readonly bends: Device["bends"] & {};
+  readonly bends: Bends;
   readonly #physics: Transistor;
   readonly #ambient: number;
   readonly #inner: number;

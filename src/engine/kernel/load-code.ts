@@ -163,15 +163,16 @@ function tangent(
 export function moveByLoops(devices: readonly DevicePlaces[], memory: PairMemory): number {
   const { taken, x, weight, bends } = memory;
   let most = 0;
-  devices.forEach((device, d) => {
-    const { local, unknown, bends: pairs } = device;
+  devices.forEach(({ local, unknown, bends: pairs }, d) => {
     for (const point of POINTS) {
       const { moved, x: from, perVolt } = taken[d][point];
       for (let m = 0; m < local.length; m++) moved[local[m]] = x[2 * unknown[m] + point] - from[local[m]];
       let largest = 0;
       pairs.forEach(([plus, minus], n) => {
         const by = moved[plus] - (minus < 0 ? 0 : moved[minus]);
-        const heaviest = Math.max(0, ...weighedBy(device, n).map((k) => weight[k]));
+        let heaviest = 0;
+        for (let m = 0; m < local.length; m++)
+          if (local[m] === plus || local[m] === minus) heaviest = Math.max(heaviest, weight[unknown[m]]);
         largest = Math.max(largest, by * by * perVolt[n] * heaviest);
       });
       bends[2 * d + point] = largest;

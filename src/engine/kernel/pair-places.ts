@@ -40,7 +40,7 @@ export interface PairPlaces {
   readonly inverse: number;
   readonly lu: number;
   readonly loads: number;
-  /** By device and point, the largest square of what an unknown has moved since it was looked at, weighed; single. */
+  /** By device and point, how far off its tangents it is, weighed; single. */
   readonly bends: number;
   /** Points in time; how the next ones are guessed by them, as pairs; how F and the unknowns bend over five. */
   readonly points: number;

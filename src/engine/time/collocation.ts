@@ -32,12 +32,12 @@ const FINE = 1e-9;
 const ROUNDING = 1e-6;
 /** Slopes are taken anew when the changes shrink less than this. */
 const SLOW = 0.3;
-/** Times the error that a step may have: corrections smaller than this may be taken for rounding. */
+/** Corrections below so many times the error that a step may have give no reason to look for another order. */
 const MUCH = 10;
 /** Changes this small, V or mA, that no longer shrink are rounding: a flux of volts times seconds, over a short step. */
 const NEAR = 1e-5;
 const MOST_ITERATIONS = 10;
-/** A first guess wrong by so many times the error that a step may have has not seen what happens in it. */
+/** A correction by so many times the error that a step may have: the guess has not seen what happens in the step. */
 const BLIND = 1e4;
 /** Iterations in a row, with new slopes, that leave junctions where they were bent: they walk along an exponential. */
 const MOST_WALKED = 2;
@@ -174,7 +174,7 @@ export class Collocation {
       if (iteration > 0 && rate > 0.5 && this.#largest() < NEAR) return true;
       if (lost && reorders-- > 0) pair.startOver();
       stale = left > SLOW * change || off > 1 || lost;
-      walked = fresh && off > lastOff / 2 ? walked + 1 : 0;
+      walked = fresh && off > SETTLED && off > lastOff / 2 ? walked + 1 : 0;
       if (!patient && (change > BLIND || walked >= MOST_WALKED)) return false;
       last = change;
       lastOff = off;

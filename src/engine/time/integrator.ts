@@ -33,6 +33,8 @@ const HOPELESS = 1e-11;
 const SHORTEST_JUDGED = 1e-10;
 /** Longer steps than this, s, are given up early: one or two shorter ones cost less than a long search. */
 const PATIENT_UP_TO = 1e-9;
+/** A step may be so much longer than wanted. */
+const ROUNDED_UP = 1.001;
 /** Points of the last steps that the next one is guessed by. */
 const GUESSED_BY = 4;
 
@@ -121,7 +123,7 @@ export class Integrator {
       const left = until - this.now.seconds;
       // no sliver is left over for a last step of its own
       const wanted = Math.min(this.#h, this.#options.longest);
-      const h = left <= wanted * 1.001 ? left : left < 2 * wanted ? left / 2 : wanted;
+      const h = left <= wanted * ROUNDED_UP ? left : left < 2 * wanted ? left / 2 : wanted;
       if (!(h > SHORTEST)) return false;
       this.#guess(h);
       const solved = this.#formula.step(this.now, h, h <= PATIENT_UP_TO);
@@ -131,11 +133,11 @@ export class Integrator {
         if (this.#h < HOPELESS && !this.#settle(left)) return false;
         continue;
       }
-      const error = h > SHORTEST_JUDGED ? this.#control.error(this.points, this.#formula) : 0;
+      const error = h > ROUNDED_UP * SHORTEST_JUDGED ? this.#control.error(this.points, this.#formula) : 0;
       if (!(error <= 1)) {
         const shorter = h * StepControl.growth(error);
         this.#reject(Math.max(shorter, SHORTEST_JUDGED));
-        if (shorter < SHORTEST_JUDGED) this.#settle(left);
+        if (shorter < SHORTEST_JUDGED && this.#settling < SHORTEST_JUDGED) this.#settle(left);
         continue;
       }
       const growth = this.#control.accepted(h, error);
@@ -148,13 +150,13 @@ export class Integrator {
 
   /**
    * What the formula carries along undamped can keep Newton from every step however short, where a charge has vanished
-   * under it, and can look like an error that no shorter step makes smaller: two steps of Euler, well within the time
+   * under it, and can look like an error that no shorter step makes smaller: two steps of Euler, within the time
    * `left`, leave charges and fluxes nearly alone and bring all else to rest. A current that
    * has nowhere left to go, as in a stage cut off, ends in longer ones.
    */
   #settle(left: number): boolean {
     const h = this.#settling;
-    if (h > LONGEST_JUMP || 4 * h > left) return false;
+    if (h > LONGEST_JUMP || 2 * h >= left) return false;
     const { seconds } = this.now;
     const begun = this.now.state.slice();
     this.#settling = 10 * h;

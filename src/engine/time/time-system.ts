@@ -137,7 +137,7 @@ export class TimeSystem {
   }
 
   /**
-   * F and q of both points at the unknowns in `pair.memory`, as seen by `move`. Only devices that have moved
+   * F and q of both points at the unknowns in `pair.memory`, after `move`. Only devices that have moved
    * too far for their tangents are looked at: those at rest keep them from step to step.
    */
   evaluate(): void {

@@ -70,18 +70,12 @@ function fill({ pattern, memory }: PairSystem, numbers: readonly number[], react
   }
   const { x, source, startF, startQ, weight } = memory;
   for (const list of [x, source, startF, startQ]) for (let k = 0; k < list.length; k++) list[k] = draw();
-  weight.fill(1);
+  for (let k = 0; k < weight.length; k++) weight[k] = 0.1 + Math.abs(draw());
   for (const point of memory.taken.flat()) {
     const { currents, charges } = point;
-    for (const list of [
-      point.x,
-      point.perVolt,
-      currents.current,
-      currents.slope,
-      charges.current,
-      charges.slope,
-    ])
+    for (const list of [point.x, currents.current, currents.slope, charges.current, charges.slope])
       for (let k = 0; k < list.length; k++) list[k] = draw();
+    for (let k = 0; k < point.perVolt.length; k++) point.perVolt[k] = Math.abs(draw());
   }
   memory.coefficients.set([2, -8, 0.5, 4]);
   memory.startWeight.set([-0.5, 1]);
@@ -99,18 +93,18 @@ function fillPoints({ memory }: PairSystem, numbers: readonly number[]): void {
     for (let k = 0; k < list.length; k++) list[k] = Math.abs(list[k]!);
 }
 
-/** One Newton iteration; the change. */
-function iterate(system: PairSystem): number {
+/** One Newton iteration; the change, and how far off their tangents the devices were. */
+function iterate(system: PairSystem): readonly [change: number, off: number] {
   expect(system.factor()).toBe(true);
   const { work } = system;
-  work.moved();
+  const off = work.moved();
   work.linear();
   work.load();
   work.slopes();
   expect(system.factor()).toBe(true);
   work.residual();
   work.solve();
-  return work.correct();
+  return [work.correct(), off];
 }
 
 const near = (a: Float64Array, b: Float64Array) => {
@@ -123,10 +117,12 @@ describe("a system at two points side by side", () => {
     fc.assert(
       fc.property(systems, (random) => {
         const [code, loops] = [build(random, "at once"), build(random, "never")];
-        const changes = [iterate(code), iterate(loops)];
+        const [[change, off], [changeByLoops, offByLoops]] = [iterate(code), iterate(loops)];
         expect(code.compiled).toBe(true);
         expect(loops.compiled).toBe(false);
-        expect(Math.abs(changes[0]! - changes[1]!)).toBeLessThan(1e-9 * Math.max(1, changes[1]!));
+        expect(Math.abs(change - changeByLoops)).toBeLessThan(1e-9 * Math.max(1, changeByLoops));
+        expect(off).toBeCloseTo(offByLoops, 12);
+        expect(off).toBe(Math.max(0, ...code.memory.bends));
         for (const key of ["f", "q", "g", "c", "residual", "dx", "x", "bends"] as const)
           near(code.memory[key], loops.memory[key]);
       }),

@@ -66,6 +66,6 @@ describe("a device in time", () => {
     const vt = (1.380649e-23 / 1.602176634e-19) * 298.15;
     const conductance = ((1e-3 / (Math.exp(0.6 / vt) - 1)) * Math.exp(farthest / vt)) / vt;
     expect(Math.abs(tangent - current())).toBeGreaterThan(0);
-    expect(Math.abs(tangent - current())).toBeLessThan(0.15 * mayBeOff * conductance);
+    expect(Math.abs(tangent - current())).toBeLessThan(0.05 * mayBeOff * conductance);
   });
 });
