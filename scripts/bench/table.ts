@@ -8,7 +8,7 @@ const TITLES: Readonly<Record<Item, string>> = {
   networks: "(d) Large networks",
   start: "(e) Start of the bundled command",
   page: "(f) One update of the page",
-  time: "(g) The recorder in time",
+  time: "(g) Runs in time",
 };
 
 /** Three digits and a prefix: `2.37 µs`. */

@@ -6,7 +6,7 @@ import { demonstration } from "./demonstrations.ts";
 import { type Demand, type Findings, type Line, mustAgree, together } from "./results.ts";
 import { type Contender, interleave, type Timing } from "./sampling.ts";
 
-/** A stretch of the recorder's time that is run by all. */
+/** A stretch of a circuit's time that is run by all. */
 interface Stretch {
   /** Of netlists/, and of scripts/reference. */
   readonly circuit: "recorder" | "bias-oscillator";
@@ -26,6 +26,16 @@ interface Stretch {
 /** Period of the bias oscillator, s. */
 const PERIOD = 1 / 52.1e3;
 
+/** How the oscillator builds up, by itself and in the recorder. */
+const BUILD_UP = {
+  per: "period",
+  unit: PERIOD,
+  units: 1000,
+  theirs: 10,
+  displaced: { net: "erase", volts: 0.5 },
+  wanted: 2,
+} as const;
+
 const STRETCHES: readonly Stretch[] = [
   {
     circuit: "recorder",
@@ -42,25 +52,15 @@ const STRETCHES: readonly Stretch[] = [
     circuit: "bias-oscillator",
     mode: "as-drawn",
     what: "bias oscillator by itself, from half a volt",
-    per: "period",
-    unit: PERIOD,
-    units: 1000,
-    theirs: 10,
-    displaced: { net: "erase", volts: 0.5 },
     nets: ["erase", "T1.c", "T1.b", "bias_high"],
-    wanted: 2,
+    ...BUILD_UP,
   },
   {
     circuit: "recorder",
     mode: "record",
     what: "record: the whole recorder round its bias oscillator, from half a volt",
-    per: "period",
-    unit: PERIOD,
-    units: 1000,
-    theirs: 10,
-    displaced: { net: "erase", volts: 0.5 },
     nets: ["erase", "T6.c", "T6.b", "bias_high"],
-    wanted: 2,
+    ...BUILD_UP,
   },
 ];
 
@@ -75,7 +75,7 @@ const OURS_WITHIN = 1e-3;
 const THEIRS_WITHIN = 3e-2;
 
 /**
- * (g) The recorder in time, in seconds of processor time: switch-on, and the bias oscillator, beside two of scipy's
+ * (g) Runs in time, in seconds of processor time: the recorder's switch-on and its bias oscillator, beside two of scipy's
  * stiff solvers on the equations of scripts/reference.
  */
 export async function time(): Promise<Findings> {

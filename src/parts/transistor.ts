@@ -60,12 +60,24 @@ interface Layout {
   readonly columns: readonly number[];
   readonly pattern: Uint8Array;
   readonly chargePattern: Uint8Array;
+  /** The two junctions. */
+  readonly bends: Bends;
 }
 
 function layoutWith(inner: number, heat: number): Layout {
   const nodes = [E, inner, C];
   const columns = [...nodes, heat];
-  return { inner, heat, columns, pattern: square(heat + 1, columns), chargePattern: square(heat + 1, nodes) };
+  return {
+    inner,
+    heat,
+    columns,
+    pattern: square(heat + 1, columns),
+    chargePattern: square(heat + 1, nodes),
+    bends: [
+      [inner, E],
+      [inner, C],
+    ],
+  };
 }
 
 /** Square of 1 where both row and column are among `members`. */
@@ -98,17 +110,14 @@ class TransistorDevice implements Device {
   constructor(parameters: TransistorParameters, ambientKelvin: number) {
     this.#physics = new Transistor(parameters);
     this.#ambient = ambientKelvin;
-    const { inner, heat, columns, pattern, chargePattern } = layout(parameters.baseResistance);
+    const { inner, heat, columns, pattern, chargePattern, bends } = layout(parameters.baseResistance);
     this.#inner = inner;
-    this.bends = [
-      [inner, E],
-      [inner, C],
-    ];
     this.#heat = heat;
     this.size = heat + 1;
     this.#columns = columns;
     this.pattern = pattern;
     this.chargePattern = chargePattern;
+    this.bends = bends;
   }
 
   evaluate(x: Float64Array, load: Load, memory?: Float64Array): boolean {

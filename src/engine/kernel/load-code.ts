@@ -159,29 +159,33 @@ function tangent(
   }
 }
 
-/** The same by loops. */
-export function moveByLoops(devices: readonly DevicePlaces[], memory: PairMemory): number {
+/** What `movedCode` does, by loops. */
+export function movingByLoops(devices: readonly DevicePlaces[], memory: PairMemory): () => number {
   const { taken, x, weight, bends } = memory;
-  let most = 0;
-  devices.forEach(({ local, unknown, bends: pairs }, d) => {
-    for (const point of POINTS) {
-      const { moved, x: from, perVolt } = taken[d][point];
-      for (let m = 0; m < local.length; m++) moved[local[m]] = x[2 * unknown[m] + point] - from[local[m]];
-      let largest = 0;
-      pairs.forEach(([plus, minus], n) => {
-        const by = moved[plus] - (minus < 0 ? 0 : moved[minus]);
-        let heaviest = 0;
-        for (let m = 0; m < local.length; m++)
-          if (local[m] === plus || local[m] === minus) heaviest = Math.max(heaviest, weight[unknown[m]]);
-        largest = Math.max(largest, by * by * perVolt[n] * heaviest);
-      });
-      bends[2 * d + point] = largest;
-      most = Math.max(most, largest);
-    }
-  });
-  return most;
+  const weighed = devices.map((device) => device.bends.map((_, pair) => weighedBy(device, pair)));
+  const off = (d: number, { moved, perVolt }: Taken): number => {
+    let largest = 0;
+    devices[d].bends.forEach(([plus, minus], pair) => {
+      const by = moved[plus] - (minus < 0 ? 0 : moved[minus]);
+      let heaviest = 0;
+      for (const k of weighed[d][pair]) heaviest = Math.max(heaviest, weight[k]);
+      largest = Math.max(largest, by * by * perVolt[pair] * heaviest);
+    });
+    return largest;
+  };
+  return () => {
+    devices.forEach(({ local, unknown }, d) => {
+      for (const point of POINTS) {
+        const { moved, x: from } = taken[d][point];
+        for (let m = 0; m < local.length; m++) moved[local[m]] = x[2 * unknown[m] + point] - from[local[m]];
+        bends[2 * d + point] = off(d, taken[d][point]);
+      }
+    });
+    return bends.reduce((most, each) => Math.max(most, each), 0);
+  };
 }
 
+/** What `loadCode` does, by loops. */
 export function loadByLoops(devices: readonly DevicePlaces[], memory: PairMemory): void {
   const { f, q } = memory;
   devices.forEach((device, d) => {
@@ -202,6 +206,7 @@ export function loadByLoops(devices: readonly DevicePlaces[], memory: PairMemory
   });
 }
 
+/** What `slopesCode` does, by loops. */
 export function slopesByLoops(devices: readonly DevicePlaces[], memory: PairMemory): void {
   const { g, c, linearG, linearC } = memory;
   for (const { slopeSlot, chargeSlot } of devices) {

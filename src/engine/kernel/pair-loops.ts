@@ -1,5 +1,5 @@
 import type { Elimination } from "./elimination.ts";
-import { loadByLoops, moveByLoops, slopesByLoops } from "./load-code.ts";
+import { loadByLoops, movingByLoops, slopesByLoops } from "./load-code.ts";
 import type { PairMemory } from "./pair-memory.ts";
 import { CONDUCTANCE, type PairKinds } from "./pair-places.ts";
 import { type PointsWork, pointsLoops } from "./pair-points-loops.ts";
@@ -46,7 +46,7 @@ export function pairLoops(
     factor: () => blocks?.factor() ?? false,
     solve: () => blocks?.solve(),
     correct: () => correct(pattern, memory),
-    moved: () => moveByLoops(kinds.devices, memory),
+    moved: movingByLoops(kinds.devices, memory),
     load: () => loadByLoops(kinds.devices, memory),
     slopes: () => slopesByLoops(kinds.devices, memory),
   };

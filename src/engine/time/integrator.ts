@@ -151,8 +151,8 @@ export class Integrator {
   /**
    * What the formula carries along undamped can keep Newton from every step however short, where a charge has vanished
    * under it, and can look like an error that no shorter step makes smaller: two steps of Euler, within the time
-   * `left`, leave charges and fluxes nearly alone and bring all else to rest. A current that
-   * has nowhere left to go, as in a stage cut off, ends in longer ones.
+   * `left`, leave charges and fluxes nearly alone and bring all else to rest. A current that has nowhere left to go,
+   * as in a stage cut off, ends in longer ones.
    */
   #settle(left: number): boolean {
     const h = this.#settling;
